@@ -1,0 +1,55 @@
+"""The documents of a job: blocks that cite the decisions that they state."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from spec.compose.blocks import Document, cites_of
+from spec.compose.context import Reader, trades_with_work
+from spec.compose.coverage import unstated
+from spec.finding import Finding
+
+if TYPE_CHECKING:
+    from spec.pipeline import Checked
+
+
+@dataclass(frozen=True, slots=True)
+class Composed:
+    """All documents of a packet, with what they leave unsaid."""
+
+    checked: Checked
+    documents: tuple[Document, ...]
+    unstated: tuple[Finding, ...]
+
+
+def readers(checked: Checked) -> Iterator[Reader]:
+    """Every trade that gets an order, in the usual order of the trades."""
+    for trade in trades_with_work(checked.job):
+        yield Reader(checked.facts, checked.findings, trade)
+
+
+def orders(checked: Checked) -> Iterator[tuple[Reader, Document]]:
+    """One work order for every trade that has work."""
+    from spec.compose.documents.work_order import work_order  # noqa: PLC0415
+
+    for reader in readers(checked):
+        yield reader, work_order(reader)
+
+
+def compose(checked: Checked) -> Composed:
+    """Every document of the packet."""
+    from spec.compose.documents.checklist import checklist  # noqa: PLC0415
+    from spec.compose.documents.spec_book import spec_book  # noqa: PLC0415
+
+    written: list[Document] = []
+    left_out: list[Finding] = []
+    for reader, order in orders(checked):
+        written.append(order)
+        left_out += unstated(reader, cites_of(order.blocks))
+    client = Reader(checked.facts, checked.findings)
+    book = spec_book(client)
+    left_out += unstated(client, cites_of(book.blocks))
+    written += [book, checklist(client)]
+    return Composed(checked, tuple(written), tuple(left_out))

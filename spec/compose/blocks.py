@@ -1,0 +1,189 @@
+"""What documents are made of, before any file format.
+
+Every sentence, row and dimension carries the addresses of the decisions that it
+states (`cites`). Text is plain text: nothing in it is markup in any format.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import Literal
+
+from spec.draw.scene import Scene
+
+Cites = frozenset[str]
+NOTHING: Cites = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A stretch of text in one style."""
+
+    text: str
+    strong: bool = False
+    emphasis: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Sentence:
+    """Text of one or more runs, with the addresses that it states."""
+
+    runs: tuple[Run, ...]
+    cites: Cites = NOTHING
+
+    @property
+    def text(self) -> str:
+        """The sentence without its styles."""
+        return "".join(run.text for run in self.runs)
+
+
+def say(text: str, cites: Cites = NOTHING, *, strong: bool = False) -> Sentence:
+    """A sentence of one run."""
+    return Sentence((Run(text, strong=strong),), cites)
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading; level 1 opens a chapter, 2 a section, 3 a paragraph group."""
+
+    level: Literal[1, 2, 3]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """Running text. `tone` is how it is set, not what it means for the job."""
+
+    sentence: Sentence
+    tone: Literal["plain", "caution", "held", "small"] = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Bullets:
+    """A list; `marks` says whether items are dashes, numbers or boxes to tick."""
+
+    items: tuple[Sentence, ...]
+    marks: Literal["dash", "number", "box"] = "dash"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of a table. A cell may hold several lines (newline)."""
+
+    cells: tuple[str, ...]
+    cites: Cites = NOTHING
+    tone: Literal["plain", "held", "total"] = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table with a repeated head. `widths` are relative; figures are set right-aligned."""
+
+    caption: str
+    columns: tuple[str, ...]
+    rows: tuple[Row, ...]
+    widths: tuple[float, ...] = ()
+    right: frozenset[int] = field(default_factory=frozenset)
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Label and value pairs about one thing: a two-column table without a head."""
+
+    title: str
+    rows: tuple[Row, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawing with its caption. `alt` says in words what it shows."""
+
+    scene: Scene
+    caption: str
+    alt: str
+    cites: Cites = NOTHING
+
+
+@dataclass(frozen=True, slots=True)
+class SignaturePanel:
+    """Lines to sign on: who signs, under what sentence; each gets name, date and signature."""
+
+    sentence: Sentence
+    signers: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Initials:
+    """A box to initial the section above it; `fingerprint` is that section's."""
+
+    section: str
+    fingerprint: str
+
+
+@dataclass(frozen=True, slots=True)
+class PageBreak:
+    """What follows starts on a new page."""
+
+
+Block = (
+    Heading | Paragraph | Bullets | Table | Facts | Picture | SignaturePanel | Initials | PageBreak
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What stands in the head and foot of every page."""
+
+    job: str
+    title: str
+    revision: str
+    day: str
+    fingerprint: str
+    held: tuple[str, ...] = ()
+    """One line for each gate that is held, printed on every page; empty when all are released."""
+
+
+Format = Literal["pdf", "docx", "html"]
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """One document: its file stem, its folder in the packet, its head and its blocks.
+
+    `language` is a tag by BCP 47 ("en", "en-US"); `formats` says as what it is written.
+    """
+
+    name: str
+    folder: str
+    title: str
+    language: str
+    head: Head
+    blocks: tuple[Block, ...]
+    paper: Literal["letter", "a4"] = "letter"
+    formats: tuple[Format, ...] = ("pdf", "docx", "html")
+
+
+def cites_of(blocks: Sequence[Block]) -> frozenset[str]:
+    """Every address that these blocks state."""
+    found: set[str] = set()
+    for block in blocks:
+        for cites in _cites(block):
+            found |= cites
+    return frozenset(found)
+
+
+def _cites(block: Block) -> Iterator[frozenset[str]]:
+    match block:
+        case Paragraph(sentence=sentence) | SignaturePanel(sentence=sentence):
+            yield sentence.cites
+        case Bullets(items=items):
+            for item in items:
+                yield item.cites
+        case Table(rows=rows) | Facts(rows=rows):
+            for row in rows:
+                yield row.cites
+        case Picture(cites=cites, scene=scene):
+            yield cites | scene.cites
+        case _:
+            return

@@ -1,0 +1,108 @@
+"""What every part of a document is given: the job, its findings, and for whom it is written."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from spec.check.rule import Facts
+from spec.finding import Finding
+from spec.job.job import Job
+from spec.job.node import Node
+from spec.job.schema import SUBJECTS, TRADES
+from spec.job.trades import name_of_trade, thing_of, trade_of, trades_for
+from spec.place import Places
+
+
+@dataclass(frozen=True)
+class Reader:
+    """A trade whose order is written, or the client or lead (`trade` empty)."""
+
+    facts: Facts
+    findings: tuple[Finding, ...]
+    trade: str = ""
+
+    @property
+    def job(self) -> Job:
+        """The resolved job."""
+        return self.facts.job
+
+    @property
+    def places(self) -> Places:
+        """Where everything is."""
+        return self.facts.places
+
+    @cached_property
+    def entry(self) -> Node | None:
+        """The trade's own entry in the job: who does it, when."""
+        return entry_of(self.job, self.trade)
+
+    @cached_property
+    def leaves(self) -> tuple[Node, ...]:
+        """Every decision that this reader needs, in the order of the file."""
+        return tuple(leaf for leaf in _leaves(self.job.tree) if self.needs(leaf))
+
+    def needs(self, leaf: Node) -> bool:
+        """Whether the annotation (or a `tell`) names the reader; the client reads what no trade does."""
+        if leaf.parent is not None and leaf.parent.key == "tell":
+            return leaf.key == self.trade
+        trades = self.trades_of(leaf)
+        return self.trade in trades if self.trade else not trades
+
+    def trades_of(self, leaf: Node) -> tuple[str, ...]:
+        """The trades whose orders must state a leaf."""
+        return trades_for(self.job, leaf.decision, thing_of(leaf))
+
+    @cached_property
+    def by_thing(self) -> dict[str, tuple[Node, tuple[Node, ...]]]:
+        """The leaves by the thing that they are facts of: address to (thing, its leaves)."""
+        found: dict[str, tuple[Node, list[Node]]] = {}
+        for leaf in self.leaves:
+            thing = thing_of(leaf)
+            found.setdefault(thing.address, (thing, []))[1].append(leaf)
+        return {a: (thing, tuple(leaves)) for a, (thing, leaves) in found.items()}
+
+    @cached_property
+    def own_work(self) -> tuple[Node, ...]:
+        """The things that this trade does, in the order of the file."""
+        return tuple(
+            thing
+            for thing in self.job.everything()
+            if is_built(thing) and trade_of(self.job, thing) == self.trade
+        )
+
+
+def is_built(thing: Node) -> bool:
+    """Something that a trade supplies, fits, moves or takes away, as against a paper or a person."""
+    return bool(thing.surface and thing.heading) or thing.container in ("elsewhere", "circuits")
+
+
+def entry_of(job: Job, trade: str) -> Node | None:
+    """The entry of a trade: under its own name, or one that says `trade:`."""
+    for node in job.things("trade"):
+        if name_of_trade(node) == trade:
+            return node
+    return None
+
+
+def trades_with_work(job: Job) -> tuple[str, ...]:
+    """Every trade that the job names or that some thing is done by, in the usual order."""
+    named = set()
+    for node in job.things("trade"):
+        named.add(name_of_trade(node))
+    named |= {trade_of(job, thing) for thing in job.everything()}
+    return tuple(trade for trade in TRADES if trade in named)
+
+
+def _leaves(tree: Node) -> Iterator[Node]:
+    for leaf in tree.leaves():
+        if leaf.parent is None or (leaf.container == "products" and leaf.parent.parent is None):
+            continue
+        yield leaf
+
+
+def subject_of(thing: Node) -> str:
+    """The subject of a thing: where its kind's facts are described."""
+    subject = thing.shape.decision.subject
+    return subject if subject in SUBJECTS else "job"

@@ -1,0 +1,1 @@
+"""Documents: each is an ordered list of parts."""

@@ -1,0 +1,96 @@
+"""The client's spec book: the rooms in plain words, selections, promises, money, what to sign."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from spec.compose.blocks import (
+    Block,
+    Document,
+    Heading,
+    Initials,
+    Paragraph,
+    Picture,
+    Sentence,
+    SignaturePanel,
+    say,
+)
+from spec.compose.context import Reader
+from spec.compose.fingerprint import fingerprint
+from spec.compose.head import document
+from spec.compose.parts.finishes import finish_schedule
+from spec.compose.parts.prose import named_values
+from spec.compose.parts.quantities import quantities
+from spec.compose.parts.schedules import schedules
+from spec.compose.parts.selections import decisions_of_client
+from spec.compose.prose import prose
+from spec.compose.wording import room_words, value_text
+from spec.draw.elevation import elevation
+from spec.job.node import Node, Open
+from spec.job.record import recording
+
+
+def spec_book(reader: Reader) -> Document:
+    """Chapter by chapter, each with its initials; then care and the signature panel."""
+    chapters = (
+        ("Your rooms", [*_rooms(reader)]),
+        ("Finishes", [*finish_schedule(reader)]),
+        ("What it will hold and how it will perform", [*quantities(reader)]),
+        ("What is agreed", [*schedules(reader)]),
+        ("What is still yours to decide", [*decisions_of_client(reader)]),
+        ("Care", [*prose("client/care", named_values(reader))]),
+    )
+    blocks: list[Block] = []
+    for title, body in chapters:
+        if not body:
+            continue
+        blocks += [Heading(1, title), *body, Initials(title, fingerprint(body))]
+    blocks.append(SignaturePanel(_agreement(), _signers(reader)))
+    return document(reader.job, "spec-book", "client", "Spec book", blocks)
+
+
+def _rooms(reader: Reader) -> Iterator[Block]:
+    for room in reader.job.rooms:
+        name = room_words(reader.job, room.key)
+        yield Heading(2, name.capitalize())
+        yield Paragraph(_about(reader, room, name))
+        for wall in room.group("walls_clockwise"):
+            try:
+                scene = elevation(reader.facts, wall, ())
+            except Open:
+                continue
+            caption = f"Wall {wall.key} of the {name}, seen from inside"
+            yield Picture(scene, caption, f"Elevation: {caption}.", scene.cites)
+
+
+def _about(reader: Reader, room: Node, name: str) -> Sentence:
+    with recording() as read:
+        words = [f"The {name}"]
+        use = room.find("use")
+        if use is not None:
+            words.append(f"is for {value_text(reader.job, use)}")
+        if room.has("climate.temperature"):
+            temperature = value_text(reader.job, room.at("climate.temperature"))
+            words.append(f"kept at {temperature}")
+        if room.has("climate.humidity"):
+            words.append(f"and {value_text(reader.job, room.at('climate.humidity'))} humidity")
+    return say(" ".join(words) + ".", frozenset(read))
+
+
+def _agreement() -> Sentence:
+    return say(
+        "I have read this book with its open items, exclusions and allowances, and agree that the "
+        "rooms be built to it. A page is initialed for what is on it; a page that changes loses "
+        "its initials."
+    )
+
+
+def _signers(reader: Reader) -> tuple[str, ...]:
+    names = []
+    for key in ("client", "lead"):
+        node = reader.job.find(key)
+        name = node.find("name") if node is not None else None
+        names.append(
+            f"{key.capitalize()}: {name.written}" if name is not None else key.capitalize()
+        )
+    return tuple(names)

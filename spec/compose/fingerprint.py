@@ -1,0 +1,34 @@
+"""The fingerprint of a document or a section: SHA-256 of its blocks in canonical JSON."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Sequence
+from dataclasses import asdict
+from typing import Any
+
+from spec.compose.blocks import Block
+
+
+def fingerprint(blocks: Sequence[Block]) -> str:
+    """Four groups of four hexadecimal digits.
+
+    Revision mark, date and the fingerprint itself stand in the head, not in the blocks: a change
+    elsewhere in the job leaves it alone.
+    """
+    text = json.dumps(
+        [[type(block).__name__, asdict(block)] for block in blocks],
+        ensure_ascii=False,
+        sort_keys=True,
+        separators=(",", ":"),
+        default=_plain,
+    )
+    digest = hashlib.sha256(text.encode("utf-8")).hexdigest()
+    return " ".join(digest[i : i + 4] for i in range(0, 16, 4))
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, frozenset | set):
+        return sorted(value)
+    raise TypeError(f"a {type(value).__name__} has no place in a document")

@@ -1,0 +1,1 @@
+"""Parts of documents: each takes a reader and gives blocks; written once, used by any document."""

@@ -1,0 +1,266 @@
+"""Source to Job: states taken out, house standards and inheritance in, addresses, types, links."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from difflib import get_close_matches
+from pathlib import Path
+
+from spec.finding import Finding, Level, Place, Spot
+from spec.job import inherit, links, validate
+from spec.job.job import Job
+from spec.job.kinds import KIND_OF_CONTAINER
+from spec.job.node import Node
+from spec.job.raw import Raw, State, raw_of
+from spec.job.schema import Shape, root
+from spec.job.values import Unread, typed
+from spec.read import Source, Unusable, read
+
+_ROOM_WIDE = ("stacks",)
+_TIER_KINDS = ("racks",)
+
+
+def resolve(
+    source: Source,
+    folder: Path | None = None,
+    *,
+    on: date | None = None,
+    choose: Mapping[Place, str] | None = None,
+) -> Job:
+    """Resolve what was read.
+
+    `folder` is where the paths in the job start (none: the job names no file), `on` the day to
+    look at it, `choose` the alternative taken at each open decision that has several (by the
+    place of its state). Everything that is wrong is among the job's findings; raises nothing
+    that a job file could cause.
+    """
+    taken = choose or {}
+    tree = raw_of(source.root, taken)
+    findings = list(source.findings)
+    house_source = _house(tree, folder, findings)
+    house = raw_of(house_source.root, taken) if house_source else None
+    roots = [tree] if house is None else [tree, house]
+    findings += inherit.settle(roots)
+    builder = _Builder(_overrides(tree), "mm" if tree.text("lengths") == "mm" else None)
+    top = builder.build(tree, root("root"))
+    house_top = builder.build(house, root("house")) if house is not None else None
+    findings += builder.findings
+    findings += validate.against_schema(tree, top, "root")
+    if house is not None and house_top is not None:
+        findings += validate.against_schema(house, house_top, "house")
+    job = Job(source.name, top, house_top, builder.index, builder.names, (), on)
+    findings += links.broken(job)
+    job.findings = tuple(sorted(set(findings), key=Finding.sort_key))
+    return job
+
+
+def _house(tree: Raw, folder: Path | None, findings: list[Finding]) -> Source | None:
+    named = tree.map().get("house")
+    if named is None or named.state is not None:
+        return None
+    file = named.map().get("file", named)
+    if not isinstance(file.value, str) or folder is None:
+        return None
+    path = folder / file.value
+    cure = "name a file that lies beside the job file or in a folder below it"
+    inside = path.resolve().is_relative_to(folder.resolve())
+    if not inside:
+        message = f"the house standards `{file.value}` lie outside the job's folder"
+        findings.append(_error("reading.path-outside", message, cure, file.place))
+        return None
+    try:
+        source = read(path, file.value, version_key="scantling_house")
+    except Unusable as error:
+        message = f"the house standards `{file.value}` cannot be used: {error.finding.message}"
+        findings.append(_error("reading.no-house-standards", message, cure, file.place))
+        return None
+    findings += source.findings
+    return source
+
+
+def _overrides(tree: Raw) -> dict[str, Raw]:
+    over = tree.map().get("overrides")
+    return dict(over.map()) if over is not None else {}
+
+
+def _error(rule: str, message: str, cure: str, place: Place, address: str = "") -> Finding:
+    return Finding(rule, Level.ERROR, message, cure, (Spot(address, place),))
+
+
+class _Builder:
+    """Walks raw values and schema side by side and gives every node its one address."""
+
+    def __init__(self, overrides: dict[str, Raw], bare_length: str | None) -> None:
+        self.overrides = overrides
+        self.bare_length = bare_length
+        self.index: dict[str, Node] = {}
+        self.names: dict[str, Node] = {}
+        self.findings: list[Finding] = []
+
+    def build(self, raw: Raw, shape: Shape) -> Node:
+        """The node tree of a whole file."""
+        top = Node("", "", "", shape, None)
+        top.place = top.key_place = raw.place
+        self._children(top, raw, shape)
+        return top
+
+    def _children(self, node: Node, raw: Raw, shape: Shape) -> None:
+        for key, below in raw.map().items():
+            child_shape = shape.below(key)
+            if child_shape is None:
+                self._unknown(node, key, below, shape)
+                continue
+            self._child(node, key, below, child_shape)
+
+    def _child(self, parent: Node, key: str, raw: Raw, shape: Shape) -> None:
+        shape = _form(shape, raw)
+        address, prefix = self._address(parent, key, shape)
+        node = Node(key, address, prefix, shape, parent)
+        node.place, node.key_place = raw.place, raw.key_place
+        node.state, node.origin = raw.state, raw.origin
+        self._inherited(node, parent, raw)
+        self._context(node, parent)
+        raw = self._overridden(node, raw)
+        parent.children[key] = node
+        self._register(node)
+        if raw.value is None:
+            return
+        if isinstance(raw.value, dict) and (
+            shape.is_map or not (shape.scalar or shape.quantity[0])
+        ):
+            kind = self._kind(node, raw, parent)
+            if kind:
+                node.kind = kind
+                node.shape = shape.of_kind(kind)
+            self._drop_strange(raw, node.shape)
+            self._children(node, raw, node.shape)
+        else:
+            self._leaf(node, raw)
+
+    def _address(self, parent: Node, key: str, shape: Shape) -> tuple[str, str]:
+        entry = parent.shape.container and key not in parent.shape.names
+        top_level = parent.parent is None or parent.parent.parent is None
+        if entry and (inherit.MARK.match(key) or top_level or parent.key in _ROOM_WIDE):
+            return key, f"{key}."
+        address = f"{parent.prefix}{key}"
+        return address, parent.prefix if shape.container else f"{address}."
+
+    def _context(self, node: Node, parent: Node) -> None:
+        node.container = parent.key if parent.shape.container else ""
+        node.room, node.surface, node.heading = parent.room, parent.surface, parent.heading
+        if node.container == "rooms":
+            node.room = node.key
+        elif node.container == "walls_clockwise" or node.key in ("ceiling", "floor"):
+            if node.room:
+                node.surface = node.address
+        elif node.shape.heading:
+            node.heading = node.key
+
+    @staticmethod
+    def _inherited(node: Node, parent: Node, raw: Raw) -> None:
+        """Where an inherited fact was written, and the link through which it came."""
+        link, _, name = raw.origin.partition(" ")
+        if link not in ("product", "like") or not name:
+            return
+        if parent.origin == raw.origin and parent.model:
+            node.model, node.through = f"{parent.model}.{node.key}", parent.through
+            return
+        node.model = f"{name}.{node.key}"
+        node.through = f"{parent.prefix}{link}"
+
+    def _overridden(self, node: Node, raw: Raw) -> Raw:
+        over = self.overrides.get(node.address)
+        value = over.map().get("value") if over is not None else None
+        if over is None or value is None or node.address.startswith("overrides"):
+            return raw
+        node.origin = "override"
+        node.state = value.state
+        node.through = f"overrides.{node.address}"
+        return value
+
+    def _register(self, node: Node) -> None:
+        known = self.index.get(node.address)
+        if known is not None and not node.shape.container:
+            self.findings.append(
+                Finding(
+                    "job.name-used-twice",
+                    Level.ERROR,
+                    f"`{node.key}` names two things: here and at {known.key_place}",
+                    "give one of them a mark or word of its own; marks are not reused",
+                    (node.spot, known.spot),
+                )
+            )
+            return
+        self.index.setdefault(node.address, node)
+        if node.address == node.key:
+            self.names.setdefault(node.key, node)
+
+    def _kind(self, node: Node, raw: Raw, parent: Node) -> str:
+        said = raw.text("is")
+        if said:
+            return said
+        kind = node.shape.default_kind or self._kind_from_tier(node, parent)
+        if kind:
+            raw.map().setdefault("is", Raw(kind, raw.place, raw.key_place, origin="its heading"))
+            return kind
+        return KIND_OF_CONTAINER.get(node.container, "")
+
+    def _kind_from_tier(self, node: Node, parent: Node) -> str:
+        """A piece of a run that says no kind is of the kind of its tier."""
+        if parent.key != "left_to_right" or parent.parent is None:
+            return ""
+        return _TIER_KINDS[0] if _TIER_KINDS[0] in node.shape.kinds else ""
+
+    @staticmethod
+    def _drop_strange(raw: Raw, shape: Shape) -> None:
+        """What a product or a kept default brings along and the thing itself has no use for."""
+        for key, below in list(raw.map().items()):
+            strange = shape.below(key) is None
+            if strange and (below.through or below.origin == "its heading"):
+                del raw.map()[key]
+
+    def _unknown(self, node: Node, key: str, raw: Raw, shape: Shape) -> None:
+        if raw.origin.startswith("like"):
+            return
+        close = get_close_matches(key, [*shape.names, *shape.kinds], 1, 0.6)
+        where = f"`{node.address}`" if node.address else "the job"
+        computed = shape.schema.get("computed", {}).get(key)
+        if computed:
+            rule = "reading.computed-value"
+            message = f"`{key}` of {where} is not written: it follows from {computed}"
+            cure = "take it out; it is computed and shown in the documents"
+        else:
+            rule = "reading.unknown-key"
+            message = f"`{key}` is not known under {where}"
+            if close:
+                message += f"; did you mean `{close[0]}`?"
+            known = ", ".join(shape.names[:24])
+            cure = f"what is known here: {known}" if known else "use a mark (D1) or a small word"
+        address = f"{node.prefix}{key}"
+        self.findings.append(_error(rule, message, cure, raw.key_place, address))
+
+    def _leaf(self, node: Node, raw: Raw) -> None:
+        if isinstance(raw.value, dict):
+            return
+        items = raw.value if isinstance(raw.value, list) else [raw]
+        node.written = ", ".join(str(i.value) for i in items if isinstance(i.value, str))
+        if node.shape.is_map and not isinstance(raw.value, list) and not node.shape.scalar:
+            return
+        try:
+            node.value = typed(raw, node.shape, self.bare_length)
+        except Unread as error:
+            node.state = State("unreadable", raw.place, who="lead", why=node.written)
+            self.findings.append(
+                _error(
+                    "reading.unreadable-value", error.message, error.cure, raw.place, node.address
+                )
+            )
+
+
+def _form(shape: Shape, raw: Raw) -> Shape:
+    if isinstance(raw.value, dict):
+        return shape.for_map()
+    if isinstance(raw.value, list):
+        return shape.for_list()
+    return shape.for_text(raw.value) if isinstance(raw.value, str) else shape

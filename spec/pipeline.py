@@ -1,0 +1,121 @@
+"""The steps from a job file to a packet, in order: the public Python interface.
+
+>>> from datetime import date
+>>> from spec import files, pipeline
+>>> starter = files.templates() / "jobs" / "garden_store" / "job.yaml"
+>>> checked = pipeline.check_file(starter)
+>>> [finding.rule for finding in checked.findings if finding.level == "error"]
+[]
+>>> checked.facts.job.thing("D1").si("leaf.width")  # [m]
+0.8128
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from spec.check.run import check
+from spec.derive.figure import Facts
+from spec.finding import Finding
+from spec.job.job import Job
+from spec.job.resolve import resolve
+from spec.place import place
+from spec.read import Source, read
+
+if TYPE_CHECKING:
+    from spec.render.packet import PacketInfo, PacketReport
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A job with all that is known of it and all that is said of it."""
+
+    source: Source
+    facts: Facts
+    findings: tuple[Finding, ...]
+
+    @property
+    def job(self) -> Job:
+        """The resolved job."""
+        return self.facts.job
+
+
+def check_file(
+    path: Path,
+    *,
+    on: date | None = None,
+    so_far: bool = False,
+    shown_as: str | None = None,
+) -> Checked:
+    """Read, resolve, place, derive and check one job file.
+
+    `on` is the day to look at it (none: its revision's date), `so_far` leaves silences out,
+    `shown_as` is the file's name in findings. Raises `spec.read.Unusable` where nothing of the
+    file can be used; whatever else is wrong is among the findings.
+    """
+    source = read(path, shown_as)
+    job = resolve(source, path.parent, on=on)
+    facts = Facts(job, place(job))
+    return Checked(source, facts, check(facts, so_far=so_far))
+
+
+def run(
+    path: Path,
+    out: Path,
+    *,
+    on: date | None = None,
+    progress: Callable[[str], None] | None = None,
+) -> tuple[Checked, PacketReport]:
+    """Compile a job file into a packet at `out`.
+
+    The documents are written whatever the findings are; gates that are held say so in them.
+    Raises `spec.read.Unusable` and `spec.render.packet.PacketError`; then nothing was changed.
+    """
+    from spec.compose import compose  # noqa: PLC0415 - checking alone stays quick
+    from spec.render.packet import PacketInfo, write_packet  # noqa: PLC0415
+
+    checked = check_file(path, on=on)
+    composed = compose(checked)
+    report = write_packet(
+        composed.documents, extras(checked, composed.unstated), out, _about(checked), progress
+    )
+    return checked, report
+
+
+def _about(checked: Checked) -> PacketInfo:
+    from spec.render.packet import PacketInfo  # noqa: PLC0415
+
+    def text(address: str) -> str:
+        node = checked.job.find(address)
+        return node.written if node is not None else ""
+
+    day = checked.job.day
+    return PacketInfo(
+        text("job.title") or checked.job.name,
+        text("job.number"),
+        text("job.revision.mark"),
+        day.isoformat() if day is not None else "",
+    )
+
+
+def extras(checked: Checked, unstated: tuple[Finding, ...]) -> dict[str, bytes]:
+    """The findings of a job as files of its packet: for machines and for a spreadsheet."""
+    from spec.render.tables import table_csv  # noqa: PLC0415
+    from spec.report import Shown, findings_json, findings_table  # noqa: PLC0415
+
+    shown = Shown(checked, (*checked.findings, *unstated), False)
+    return {
+        "findings/findings.json": (findings_json(shown) + "\n").encode("utf-8"),
+        "findings/findings.csv": table_csv(findings_table(shown)),
+    }
+
+
+def left_unsaid(checked: Checked) -> tuple[Finding, ...]:
+    """Decisions that no order states to a trade which needs them, as notes."""
+    from spec.compose import compose  # noqa: PLC0415
+
+    return compose(checked).unstated

@@ -1,0 +1,57 @@
+"""What stands between the face that a tape touched and the face that a trade meets."""
+
+from __future__ import annotations
+
+from spec.job.finishes import thickness_of
+from spec.job.job import Job
+from spec.job.node import Node, Open
+
+
+def layers(job: Job, surface: Node) -> tuple[Node, ...]:
+    """The layers of a surface's assembly, from the room outward; empty where none is named.
+
+    Raises `Open` where the assembly is not decided.
+    """
+    if not surface.has("assembly"):
+        leaf = surface.find("assembly")
+        if leaf is not None and not leaf.not_applicable:
+            raise Open(leaf.address)
+        return ()
+    assembly = job.thing(surface.word("assembly"))
+    if assembly is None:
+        raise Open(surface.at("assembly").address)
+    return assembly.group("from_room_outward")
+
+
+def roles(layer: Node) -> tuple[str, ...]:
+    """What a layer does: structure, insulation, retarder, board ..."""
+    return layer.words("role", ())
+
+
+def thickness(layer: Node) -> float:
+    """Thickness of a layer [m]; a layer without one (ground, a film) adds nothing."""
+    return layer.si("thickness", 0.0)
+
+
+def covered(job: Job, surface: Node, part: str, taped_to: str) -> float:
+    """How far the finished face stands in front of the taped one [m].
+
+    `taped_to` is structure, board or finish; `part` is walls, ceiling or floor.
+    """
+    if taped_to == "finish":
+        return 0.0
+    total = thickness_of(job, surface, part)
+    stack = layers(job, surface)
+    stop = "structure"
+    if taped_to == "board" and any("board" in roles(layer) for layer in stack):
+        stop = "board"
+    for layer in stack:
+        if stop in roles(layer) or "ground" in roles(layer) or layer.word("state", "") == "existing":
+            break
+        total += thickness(layer)
+    return total
+
+
+def total_thickness(job: Job, surface: Node) -> float:
+    """Thickness of a wall's assembly from face to face, without applied finishes [m]."""
+    return sum(thickness(layer) for layer in layers(job, surface))

@@ -1,0 +1,94 @@
+"""Rooms within a taped space: linings on its walls and partitions between them, as lines in plan."""
+
+from __future__ import annotations
+
+from spec.job.job import Job
+from spec.job.node import Node, Open
+from spec.place.build_up import covered, total_thickness
+from spec.place.rooms import taped_plan
+from spec.place.shapes import Line, edges
+
+
+class Division:
+    """The finished lines of all walls of the rooms within one taped space.
+
+    A wall `on` an as-found wall lies in front of it by its lining. A face of a partition follows
+    from the partition's `edge`, from its other face and its thickness, or from the decided length
+    of a wall that ends at it. What follows from nothing raises `Open` when it is asked for.
+    """
+
+    def __init__(self, job: Job, space: Node) -> None:
+        self.job = job
+        self.space = space
+        self.taping = taped_plan(space)
+        self._as_found = dict(
+            zip(
+                (wall.key for wall in space.group("walls_clockwise")),
+                edges(self.taping.corners),
+                strict=True,
+            )
+        )
+        self._rooms = [r for r in job.rooms if r.word("within", "") == space.key]
+        self._lines: dict[str, Line] = {}
+        self._solve()
+
+    def line(self, wall: Node) -> Line:
+        """The finished line of a wall, its room on the right; raises `Open`."""
+        found = self._lines.get(wall.address)
+        if found is None:
+            raise Open(f"{wall.address}.length")
+        return found
+
+    def _solve(self) -> None:
+        walls = [w for room in self._rooms for w in room.group("walls_clockwise")]
+        for wall in walls:
+            self._from_as_found(wall)
+        known = -1
+        while known != len(self._lines):
+            known = len(self._lines)
+            for wall in walls:
+                if wall.address not in self._lines:
+                    self._from_other_face(wall, walls)
+            for room in self._rooms:
+                self._from_lengths(room)
+
+    def _from_as_found(self, wall: Node) -> None:
+        if wall.has("on"):
+            base = self._as_found.get(wall.word("on"))
+            if base is not None:
+                taped_to = self.space.word("taped.to")
+                self._lines[wall.address] = base.moved(covered(self.job, wall, "walls", taped_to))
+
+    def _partition(self, wall: Node) -> Node | None:
+        return self.job.thing(wall.word("partition")) if wall.has("partition") else None
+
+    def _from_other_face(self, wall: Node, walls: list[Node]) -> None:
+        partition = self._partition(wall)
+        if partition is None:
+            return
+        for other in walls:
+            line = self._lines.get(other.address)
+            if other is wall or line is None or self._partition(other) is not partition:
+                continue
+            through = total_thickness(self.job, partition)
+            turned = Line(line.through, (-line.along[0], -line.along[1]))
+            self._lines[wall.address] = turned.moved(through)
+            return
+
+    def _from_lengths(self, room: Node) -> None:
+        """A decided length fixes the wall at its one end from the wall at its other."""
+        walls = room.group("walls_clockwise")
+        for i, wall in enumerate(walls):
+            if not wall.has("length"):
+                continue
+            before, after = walls[i - 1], walls[(i + 1) % len(walls)]
+            length = wall.si("length")
+            self._across(before, after, length)
+            self._across(after, before, length)
+
+    def _across(self, known: Node, wanted: Node, length: float) -> None:
+        line = self._lines.get(known.address)
+        if line is None or wanted.address in self._lines:
+            return
+        moved = line.moved(length)
+        self._lines[wanted.address] = Line(moved.through, (-line.along[0], -line.along[1]))

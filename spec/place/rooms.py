@@ -1,0 +1,219 @@
+"""Finished rooms: walls with their length and height, area and volume. Meters throughout."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from spec.job.job import Job
+from spec.job.node import Node, Open
+from spec.place.build_up import covered
+from spec.place.ceilings import Ceiling, Slope
+from spec.place.shapes import Line, Point, area_of, corners_of, distance, edges
+from spec.place.taping import CannotClose, Plan, plan
+
+RIGHT_ANGLE = 90.0
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """A finished room in plan: corners clockwise, corner i where wall i starts."""
+
+    name: str
+    walls: tuple[str, ...]
+    corners: tuple[Point, ...]
+    ceiling: Ceiling
+    taping: Plan | None
+    """How its own tapes close; None for a room within a taped space."""
+
+    @property
+    def area(self) -> float:
+        """Finished floor area [m²]."""
+        return area_of(self.corners)
+
+    @property
+    def height(self) -> float:
+        """Greatest finished height [m]."""
+        return self.ceiling.flat
+
+    @property
+    def volume(self) -> float:
+        """Finished volume [m³]."""
+        return self.ceiling.volume(self.corners)
+
+    @property
+    def around(self) -> float:
+        """Length of all walls [m]."""
+        return sum(self.length(wall) for wall in self.walls)
+
+    def ends(self, wall: str) -> tuple[Point, Point]:
+        """The left and the right corner of a wall, seen from inside."""
+        i = self.walls.index(wall)
+        return self.corners[i], self.corners[(i + 1) % len(self.corners)]
+
+    def length(self, wall: str) -> float:
+        """Finished length of a wall [m]."""
+        return distance(*self.ends(wall))
+
+    def profile(self, wall: str) -> tuple[tuple[float, float], ...]:
+        """Finished height along a wall: (distance from the left corner, height) [m]."""
+        return self.ceiling.profile(*self.ends(wall))
+
+    def height_at(self, wall: str, along: float) -> float:
+        """Finished height of a wall at a distance from its left corner [m]."""
+        (x1, y1), (x2, y2) = self.ends(wall)
+        share = min(max(along / self.length(wall), 0.0), 1.0)
+        return self.ceiling.height((x1 + (x2 - x1) * share, y1 + (y2 - y1) * share))
+
+    def wall_area(self, wall: str) -> float:
+        """Gross area of a wall [m²]."""
+        points = self.profile(wall)
+        return sum(
+            (b - a) * (h + k) / 2 for (a, h), (b, k) in zip(points, points[1:], strict=False)
+        )
+
+
+LineOf = Callable[[Node], Line]
+"""Gives the finished line of a wall of a room within a taped space."""
+
+
+def taped_plan(space: Node) -> Plan:
+    """The plan of a taped room or space; raises `Open` where a tape is missing or misread."""
+    walls = space.group("walls_clockwise")
+    if len(walls) < 3:
+        raise Open(f"{space.address}.walls_clockwise")
+    names = [wall.key for wall in walls]
+    lengths = [wall.si("length") for wall in walls]
+    taped = space.find("diagonals")
+    diagonals = {}
+    for node in taped.entries() if taped is not None else ():
+        ends = node.key.split("-")
+        if len(ends) == 2 and node.value is not None:
+            diagonals[(ends[0], ends[1])] = space.si(f"diagonals.{node.key}")
+    turns = [wall.si("corner", RIGHT_ANGLE) for wall in walls]
+    try:
+        return plan(names, lengths, diagonals, turns)
+    except CannotClose:
+        raise Open(f"{space.address}.diagonals" if diagonals else walls[0].address) from None
+
+
+def finished(job: Job, room: Node) -> Room:
+    """The finished room from its own tapes; raises `Open` where something is not decided."""
+    walls = room.group("walls_clockwise")
+    taping = taped_plan(room)
+    taped_to = room.word("taped.to")
+    lines = [
+        line.moved(covered(job, wall, "walls", taped_to))
+        for line, wall in zip(edges(taping.corners), walls, strict=True)
+    ]
+    return _room(room, walls, lines, _height(job, room, room, lines, taped_to), taping)
+
+
+def finished_within(job: Job, room: Node, space: Node, line_of: LineOf) -> Room:
+    """The finished room within a taped space, from the lines of its walls; raises `Open`."""
+    walls = room.group("walls_clockwise")
+    lines = [line_of(wall) for wall in walls]
+    ceiling = _height(job, room, space, lines, space.word("taped.to"))
+    return _room(room, walls, lines, ceiling, None)
+
+
+def _room(
+    room: Node, walls: tuple[Node, ...], lines: list[Line], ceiling: Ceiling, taping: Plan | None
+) -> Room:
+    try:
+        corners = tuple(corners_of(lines))
+    except ValueError:
+        raise Open(f"{room.address}.walls_clockwise") from None
+    return Room(room.address, tuple(wall.key for wall in walls), corners, ceiling, taping)
+
+
+def _height(job: Job, room: Node, taped: Node, lines: list[Line], taped_to: str) -> Ceiling:
+    """The ceiling of a room from the height taped in it, or in the space that it is within."""
+    off = 0.0
+    for part in ("ceiling", "floor"):
+        surface = room.find(part)
+        if surface is not None and surface.known:
+            off += covered(job, surface, part, taped_to)
+    walls = room.group("walls_clockwise")
+    height = taped.find("height")
+    if height is not None and height.children:
+        return _raked(height, walls, lines, off)
+    flat = taped.si("height") - off
+    return Ceiling(flat, _slopes(job, room, walls, lines, flat, taped_to))
+
+
+def _raked(heights: Node, walls: tuple[Node, ...], lines: list[Line], off: float) -> Ceiling:
+    """One slope between the two walls whose heights are given: they are level, the others rake."""
+    given = [
+        (lines[i], heights.si(wall.key) - off)
+        for i, wall in enumerate(walls)
+        if wall.key in heights.children
+    ]
+    if len(given) < 2:
+        raise Open(heights.address)
+    (low_line, low), (high_line, high) = sorted(given, key=lambda pair: pair[1])[:: len(given) - 1]
+    across = low_line.distance(high_line.through)
+    if across <= 0:
+        raise Open(heights.address)
+    return Ceiling(high, (Slope(low_line, low, (high - low) / across),))
+
+
+def _slopes(
+    job: Job,
+    room: Node,
+    walls: tuple[Node, ...],
+    lines: list[Line],
+    flat: float,
+    taped_to: str,
+) -> tuple[Slope, ...]:
+    """Slopes of a ceiling that is partly flat, lined square to themselves.
+
+    A lining of thickness t takes t / cos(angle) off the upright height under the slope.
+    """
+    ceiling = room.find("ceiling")
+    sloped = ceiling.find("slopes") if ceiling is not None else None
+    found: list[Slope] = []
+    for node in sloped.entries() if sloped is not None else ():
+        line = next((lines[i] for i, wall in enumerate(walls) if _rises_from(wall, node)), None)
+        source = _taped_slope(job, node)
+        if line is None or source is None:
+            continue
+        run = source.si("run")
+        low, high = source.si("low"), source.si("high") if source.has("high") else None
+        full = high if high is not None else _full_height(job, source)
+        rise = (full - low) / run
+        lining = covered(job, node, "ceiling", taped_to)
+        floor = room.find("floor")
+        raised = covered(job, floor, "floor", taped_to) if floor is not None else 0.0
+        wall = next(wall for wall in walls if _rises_from(wall, node))
+        lined = covered(job, wall, "walls", taped_to) if wall.has("on") else 0.0
+        upright = lining * (1 + rise**2) ** 0.5
+        found.append(Slope(line, low + rise * lined - upright - raised, rise))
+    return tuple(found)
+
+
+def _rises_from(wall: Node, slope: Node) -> bool:
+    on = wall.find("on")
+    return slope.key == wall.key or (on is not None and on.value == slope.key)
+
+
+def _taped_slope(job: Job, slope: Node) -> Node | None:
+    """The slope with its tapes: itself, or the as-found one that it lines."""
+    if slope.has("low"):
+        return slope
+    on = slope.find("on")
+    name = str(on.value) if on is not None and on.value else slope.key
+    for space in job.things("as_found"):
+        found = space.find(f"ceiling.slopes.{name}")
+        if found is not None:
+            return found
+    return None
+
+
+def _full_height(job: Job, slope: Node) -> float:
+    node: Node | None = slope
+    while node is not None and node.find("height") is None:
+        node = node.parent
+    if node is None:
+        raise Open(f"{slope.address}.high")
+    return node.si("height")

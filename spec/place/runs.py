@@ -1,0 +1,162 @@
+"""Stacks and runs: how high each tier stands, and where along its wall each piece stands."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from spec.job.job import Job
+from spec.job.node import Node, Open
+from spec.job.record import note
+from spec.quantity import Quantity
+
+_LINKED = ("under", "over", "along")
+
+
+@dataclass(frozen=True, slots=True)
+class Tier:
+    """One tier of a stack [m]: where it starts above the finished floor, how high, how deep."""
+
+    node: Node
+    bottom: float
+    height: float
+    depth: float | None
+
+    @property
+    def top(self) -> float:
+        """Its top above the finished floor [m]."""
+        return self.bottom + self.height
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One piece in its run [m]: from the wall's left corner, and what it takes up in height."""
+
+    node: Node
+    left: float
+    width: float
+    bottom: float
+    height: float
+    depth: float | None
+    turned: bool = False
+    """It started on the wall before and comes round the corner."""
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A tier's pieces along one wall. `left_over` [m] is what they leave free, negative where
+    they are too wide; None where a filler takes up the rest."""
+
+    wall: Node
+    tier: Tier
+    node: Node
+    start: float
+    width: float
+    pieces: tuple[Piece, ...]
+    left_over: float | None
+
+
+def tiers(stack: Node) -> dict[str, Tier]:
+    """The tiers of a stack by name, inner ones too; raises `Open` where a height is not decided."""
+    return dict(_stacked(stack, 0.0, None))
+
+
+def _stacked(stack: Node, bottom: float, outer: float | None) -> Iterator[tuple[str, Tier]]:
+    for node in stack.group("bottom_to_top"):
+        depth = node.si("depth") if node.has("depth") else outer
+        inner = list(_stacked(node, bottom, depth))
+        if inner:
+            height = max(tier.top for _, tier in inner) - bottom
+        else:
+            height = node.si("height")
+        yield node.key, Tier(node, bottom, height, depth)
+        yield from inner
+        bottom += height
+
+
+def stack_of(job: Job, run: Node) -> Node | None:
+    """The stack that a run belongs to: the one it names, else the room's only one with its tier."""
+    named = run.find("stack")
+    if named is not None and isinstance(named.value, str):
+        note(named.address)
+        return job.thing(named.value)
+    room = job.thing(run.room)
+    if room is None:
+        return None
+    for stack in room.group("stacks"):
+        if stack.find(run.key) is not None:
+            return stack
+    return None
+
+
+def runs_of(
+    job: Job,
+    wall: Node,
+    length: float,
+    turned_in: Callable[[str], tuple[Node, float] | None],
+) -> Iterator[Run]:
+    """The runs of a wall of a given finished length [m].
+
+    `turned_in(tier)` gives the piece of the wall before that comes round the left corner, with
+    what it takes of this wall [m]. Raises `Open`.
+    """
+    heading = wall.find("millwork")
+    if heading is None:
+        return
+    for run in heading.entries():
+        if not run.group("left_to_right"):
+            continue
+        stack = stack_of(job, run)
+        if stack is None:
+            raise Open(f"{run.address}.stack")
+        levels = tiers(stack)
+        tier = levels.get(run.key)
+        if tier is None:
+            raise Open(f"{stack.address}.{run.key}")
+        turned = turned_in(run.key)
+        start = turned[1] if turned else 0.0
+        if run.has("left"):
+            start = run.si("left")
+        width = run.si("width") if run.has("width") else length - start
+        if run.has("right"):
+            width = length - start - run.si("right")
+        pieces = list(_pieces(run, levels, tier, start, width))
+        taken = sum(p.width for p in pieces)
+        has_rest = any(_is_rest(piece) for piece in run.group("left_to_right"))
+        if turned:
+            came = Piece(turned[0], 0.0, turned[1], tier.bottom, tier.height, tier.depth, True)
+            pieces.insert(0, came)
+        yield Run(wall, tier, run, start, width, tuple(pieces), None if has_rest else width - taken)
+
+
+def _is_rest(piece: Node) -> bool:
+    width = piece.find("width")
+    return width is not None and width.value == "rest"
+
+
+def _width(piece: Node) -> float | None:
+    if _is_rest(piece):
+        piece.has("width")
+        return None
+    return piece.si("width")
+
+
+def _pieces(
+    run: Node, levels: dict[str, Tier], tier: Tier, start: float, width: float
+) -> Iterator[Piece]:
+    nodes = run.group("left_to_right")
+    widths = [_width(node) for node in nodes]
+    known = sum(w for w in widths if w is not None)
+    rests = sum(1 for w in widths if w is None)
+    rest = max(width - known, 0.0) / rests if rests else 0.0
+    at = start
+    for node, own in zip(nodes, widths, strict=True):
+        wide = rest if own is None else own
+        bottom, top, depth = tier.bottom, tier.top, tier.depth
+        taken = [levels[name] for name in node.words("takes", ()) if name in levels]
+        if taken:
+            bottom, top = min(t.bottom for t in taken), max(t.top for t in taken)
+        if isinstance(node.quantity("depth", None), Quantity):
+            depth = node.si("depth")
+        yield Piece(node, at, wide, bottom, top - bottom, depth)
+        at += wide

@@ -1,0 +1,124 @@
+"""How wide and high a thing on a wall is, from the facts of its kind."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from spec.job.job import Job
+from spec.job.node import Node, Open
+from spec.quantity import Size
+
+INCH = 0.0254
+PLATE_WIDTH, PLATE_HEIGHT, GANG = 2.75 * INCH, 4.5 * INCH, 1.8125 * INCH
+"""A cover plate and what each further gang adds [m]; sizes of common practice, no source."""
+_PLATED = (
+    "receptacle",
+    "plate",
+    "switch",
+    "dimmer",
+    "controller",
+    "sensor",
+    "push",
+    "data",
+    "intercom",
+    "thermostat",
+    "speaker",
+    "keypad",
+)
+
+
+def size_of(job: Job, thing: Node) -> tuple[float, float]:
+    """Width and height on the wall's elevation [m]; raises `Open` where they are not decided."""
+    of_kind = _BY_KIND.get(thing.kind)
+    if of_kind is not None:
+        return of_kind(job, thing)
+    size = _sides(thing)
+    if thing.has("width") or thing.has("height"):
+        wide = thing.si("width") if thing.has("width") else size[0] if size else None
+        high = thing.si("height") if thing.has("height") else size[1] if size else None
+        if wide is not None and high is not None:
+            return wide, high
+        if wide is not None:
+            return wide, 0.0
+    if size:
+        return size[0], size[1]
+    if thing.has("diameter"):
+        diameter = thing.si("diameter")
+        return diameter, diameter
+    if thing.kind in _PLATED:
+        gangs = max(len(thing.group("left_to_right")), 1)
+        return PLATE_WIDTH + GANG * (gangs - 1), PLATE_HEIGHT
+    raise Open(f"{thing.address}.width")
+
+
+def _sides(thing: Node) -> tuple[float, ...]:
+    for key in ("size", "cut_out", "body"):
+        value = thing.quantity(key, None) if thing.find(key) is not None else None
+        if isinstance(value, Size):
+            return tuple(side.si for side in value.sides)
+    return ()
+
+
+def _leaves(thing: Node) -> int:
+    if thing.has("leaf.count"):
+        return thing.count("leaf.count")
+    return thing.count("leaves", 1) if thing.find("leaves") is not None else 1
+
+
+def rough_opening(job: Job, door: Node) -> tuple[float, float]:
+    """Rough opening of a framed door [m]: leaves, gaps, frame, side lights, mullions, transom, shim.
+
+    Where the rough opening is given (an opening in masonry, a maker's frame) it stands.
+    """
+    given = door.quantity("rough_opening", None) if door.find("rough_opening") else None
+    if isinstance(given, Size):
+        return given.sides[0].si, given.sides[1].si
+    count = _leaves(door)
+    wide = door.si("leaf.width") * count
+    wide += door.si("leaf.gap.sides", 0.0) * 2 + door.si("leaf.gap.meeting", 0.0) * (count - 1)
+    high = door.si("leaf.height")
+    high += door.si("leaf.gap.head", 0.0) + door.si("leaf.gap.bottom", 0.0)
+    if door.has("side_lights"):
+        for side in ("left", "right"):
+            if door.has(f"side_lights.{side}"):
+                wide += door.si(f"side_lights.{side}") + door.si("frame.mullions", 0.0)
+    if door.has("transom"):
+        high += door.si("transom.height") + door.si("frame.mullions", 0.0)
+    shim = door.si("frame.shim", 0.0)
+    wide += 2 * (door.si("frame.jambs", 0.0) + shim)
+    high += door.si("frame.head", 0.0) + shim
+    return wide, high
+
+
+def _arch(job: Job, arch: Node) -> tuple[float, float]:
+    bottom = arch.si("bottom", 0.0)
+    return arch.si("width"), arch.si("spring_aff") + arch.si("rise") - bottom
+
+
+def _backing(job: Job, backing: Node) -> tuple[float, float]:
+    """As wide as it says, as high as its member is deep where it lies flat along the wall."""
+    wide = backing.si("width", 0.0)
+    if backing.has("height"):
+        return wide, backing.si("height")
+    return wide, member_depth(backing.word("member", ""))
+
+
+_ACTUAL = {"4": 3.5, "6": 5.5, "8": 7.25, "10": 9.25, "12": 11.25}
+"""Dressed depth of dimension lumber [in] by its nominal one: American Softwood Lumber Standard
+PS 20, table 3 (from memory)."""
+
+
+def member_depth(member: str) -> float:
+    """Dressed depth of the first lumber size named in a text, `2x8` [m]; 0 where none is."""
+    for word in member.replace(",", " ").split():
+        nominal = word.partition("x")[2]
+        if word[:1].isdigit() and nominal in _ACTUAL:
+            return _ACTUAL[nominal] * INCH
+    return 0.0
+
+
+_BY_KIND: dict[str, Callable[[Job, Node], tuple[float, float]]] = {
+    "door": rough_opening,
+    "arch": _arch,
+    "backing": _backing,
+}

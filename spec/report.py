@@ -1,0 +1,246 @@
+"""What the command prints: findings, questions, things, rules."""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Any
+
+from spec.check.questions import Question, by_person, questions
+from spec.check.rule import Rule, rules
+from spec.compose.blocks import Row, Table
+from spec.finding import Finding, Level
+from spec.job.node import Node
+from spec.job.stage import stage
+from spec.pipeline import Checked
+
+_COLORS = {Level.ERROR: "\x1b[31m", Level.WARNING: "\x1b[33m", Level.NOTE: "\x1b[36m"}
+_PLAIN = "\x1b[0m"
+_SILENCE = ".not-decided"
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A checked job with everything that is to be printed of it."""
+
+    checked: Checked
+    findings: tuple[Finding, ...]
+    so_far: bool
+
+    @property
+    def status(self) -> int:
+        """Exit status: 1 where an unwaived error stands, else 0."""
+        return int(any(f.level is Level.ERROR and f.waived is None for f in self.findings))
+
+
+def finding_text(finding: Finding, color: bool = False) -> str:
+    """`file:line:column: level: message [rule]`, its cure, and a line for each other place."""
+    level = str(finding.level)
+    if color:
+        level = f"{_COLORS[finding.level]}{level}{_PLAIN}"
+    waived = f" (waived by {finding.waived.who}: {finding.waived.why})" if finding.waived else ""
+    lines = [f"{finding.place}: {level}: {finding.message} [{finding.rule}]{waived}"]
+    if finding.cure and finding.waived is None:
+        lines.append(f"    {finding.cure}")
+    lines += [f"{spot.place}: note: the other side: {spot.address}" for spot in finding.spots[1:]]
+    return "\n".join(lines)
+
+
+def findings_text(shown: Shown, color: bool = False) -> str:
+    """Findings in the order of the file, then the questions by person, then one line of sums.
+
+    At the first visit silences are questions, not findings: they are printed as such only.
+    """
+    asked = () if shown.so_far else questions(shown.checked.job, shown.findings)
+    as_questions = {(q.address, q.place) for q in asked}
+    lines = [
+        finding_text(f, color)
+        for f in shown.findings
+        if not (
+            f.rule.endswith(_SILENCE) and (f.address, f.place) in as_questions and _is_draft(shown)
+        )
+    ]
+    lines += _question_lines(asked)
+    lines.append(_sums(shown, len(asked)))
+    return "\n".join(lines)
+
+
+def _is_draft(shown: Shown) -> bool:
+    return stage(shown.checked.job) in ("first_visit", "measure")
+
+
+def _question_lines(asked: Iterable[Question]) -> Iterator[str]:
+    for person, theirs in by_person(asked).items():
+        yield ""
+        yield f"Questions for {person.replace('_', ' ')}:"
+        for question in theirs:
+            due = f" (by {question.due})" if question.due else ""
+            yield f"  {question.place}: {question.words}{due} [{question.address}]"
+
+
+def _sums(shown: Shown, asked: int) -> str:
+    counts = Counter(str(f.level) for f in shown.findings if f.waived is None)
+    waived = sum(1 for f in shown.findings if f.waived is not None)
+    parts = [_number(counts[str(level)], str(level)) for level in Level]
+    if waived:
+        parts.append(f"{waived} waived")
+    if not shown.so_far:
+        parts.append(_number(asked, "question"))
+    now = stage(shown.checked.job).replace("_", " ")
+    return f"\n{shown.checked.job.name}, stage {now}: " + ", ".join(parts)
+
+
+def _number(count: int, word: str) -> str:
+    return f"{count or 'no'} {word}{'' if count == 1 else 's'}"
+
+
+def _finding_map(finding: Finding) -> dict[str, Any]:
+    found: dict[str, Any] = {
+        "rule": finding.rule,
+        "level": str(finding.level),
+        "message": finding.message,
+        "cure": finding.cure,
+        "trades": list(finding.trades),
+        "places": [
+            {
+                "address": spot.address,
+                "file": spot.place.file,
+                "line": spot.place.line,
+                "column": spot.place.column,
+            }
+            for spot in finding.spots
+        ],
+    }
+    if finding.waived is not None:
+        found["waived"] = {
+            "who": finding.waived.who,
+            "when": finding.waived.when,
+            "why": finding.waived.why,
+            "until": finding.waived.until,
+        }
+    return found
+
+
+def finding_json(finding: Finding) -> str:
+    """One finding for a machine."""
+    return json.dumps(_finding_map(finding), ensure_ascii=False)
+
+
+def findings_json(shown: Shown) -> str:
+    """Findings and questions for a machine."""
+    asked = questions(shown.checked.job, shown.findings)
+    return json.dumps(
+        {
+            "job": shown.checked.job.name,
+            "stage": stage(shown.checked.job),
+            "findings": [_finding_map(finding) for finding in shown.findings],
+            "questions": [
+                {
+                    "question": q.words,
+                    "address": q.address,
+                    "person": q.person,
+                    "due": q.due,
+                    "file": q.place.file,
+                    "line": q.place.line,
+                    "column": q.place.column,
+                }
+                for q in asked
+            ],
+        },
+        ensure_ascii=False,
+        indent=1,
+    )
+
+
+def findings_table(shown: Shown) -> Table:
+    """The findings as a table, for a spreadsheet."""
+    rows = tuple(
+        Row(
+            (
+                str(f.level),
+                f.rule,
+                f.address,
+                str(f.place),
+                f.message,
+                f.cure,
+                ", ".join(f.trades),
+                f.waived.who if f.waived is not None else "",
+            )
+        )
+        for f in shown.findings
+    )
+    head = ("level", "rule", "address", "place", "message", "cure", "trades", "waived by")
+    return Table("Findings", head, rows)
+
+
+def summary(shown: Shown, out: Path) -> str:
+    """What was compiled and where to look."""
+    return f"{_sums(shown, len(questions(shown.checked.job, shown.findings))).strip()}\n" + (
+        f"packet: open {out / 'index.html'}"
+    )
+
+
+def shown_thing(checked: Checked, address: str) -> str | None:
+    """A thing or decision in full, each value with its origin; None where there is none."""
+    from spec.compose.parts.schedules import located  # noqa: PLC0415
+    from spec.compose.context import Reader  # noqa: PLC0415
+
+    node = checked.job.find(address)
+    if node is None:
+        return None
+    lines = [f"{node.address}  ({node.kind or node.title}, {node.key_place})"]
+    if node.shape.description:
+        lines.append(f"    {node.shape.description}")
+    place = located(Reader(checked.facts, ()), node)
+    if place is not None:
+        lines.append(f"    where: {place[0]}")
+    lines += [_leaf_line(checked, node, leaf) for leaf in node.leaves()]
+    return "\n".join(lines)
+
+
+def _leaf_line(checked: Checked, top: Node, leaf: Node) -> str:
+    from spec.compose.wording import value_text  # noqa: PLC0415
+
+    origin = {"": "written here", "override": "override of the house"}.get(leaf.origin, leaf.origin)
+    path = leaf.address.removeprefix(top.prefix) if leaf is not top else leaf.key
+    return f"  {path}: {value_text(checked.job, leaf)}   [{origin}, {leaf.place}]"
+
+
+def explained(name: str) -> str | None:
+    """A rule's page as text; None where no rule has that name."""
+    found = rules().get(name)
+    return _rule_page(found) if found is not None else None
+
+
+def _rule_page(rule: Rule) -> str:
+    what = (rule.speaks.__doc__ or "").strip()
+    return "\n".join(
+        [
+            f"{rule.name}  ({rule.level}, {rule.subject})",
+            "",
+            what,
+            "",
+            f"Why: {rule.why}",
+            f"Source: {rule.source}",
+            f"Told to: {', '.join(rule.trades) or 'the lead'}",
+            "",
+            "Wrong:",
+            *_indented(rule.example.bad),
+            "Right:",
+            *_indented(rule.example.good),
+        ]
+    )
+
+
+def _indented(text: str) -> list[str]:
+    return [f"    {line}" for line in text.strip("\n").splitlines()]
+
+
+def close_names(name: str) -> str:
+    """`; did you mean ...?` where a rule is called much like this."""
+    close = get_close_matches(name, list(rules()), 1, 0.5)
+    return f"; did you mean `{close[0]}`?" if close else ""
