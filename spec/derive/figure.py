@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cache
 
+from spec.derive.formulas.range import OutOfRange
 from spec.job.job import Job
 from spec.job.node import Node, Open
 from spec.job.record import note, recording
@@ -165,7 +166,7 @@ class Figures:
                 worked = definition.work(self._facts, thing)
             except Open as missing:
                 waits = frozenset({missing.address})
-            except OutOfRangeError as error:
+            except OutOfRange as error:
                 refused = str(error)
         self._under_way.pop()
         read.discard(address)
@@ -184,10 +185,6 @@ class Figures:
         )
         self._known[address] = found
         return found
-
-
-class OutOfRangeError(ValueError):
-    """An input outside the range in which a formula holds; the message says so in words."""
 
 
 class Facts:
