@@ -11,9 +11,10 @@ from spec.job.job import Job
 from spec.job.node import Node, Open
 from spec.job.record import Kept
 from spec.place.divided import Division
-from spec.place.rooms import Room, finished, finished_within
+from spec.place.rooms import Room, finished, finished_within, taped_plan
 from spec.place.runs import Piece, Run, Tier, runs_of, tiers
 from spec.place.shapes import Point, Rect
+from spec.place.taping import Plan
 from spec.place.things import OnPlan, OnWall, is_placed, on_plan, on_wall
 
 __all__ = [
@@ -52,6 +53,7 @@ class Places:
         self._rooms: Kept[Room] = Kept()
         self._rects: Kept[OnWall] = Kept()
         self._plans: Kept[OnPlan] = Kept()
+        self._tapings: Kept[Plan] = Kept()
         self._divisions: Kept[Division] = Kept()
         self._runs: Kept[tuple[Run, ...]] = Kept()
 
@@ -108,6 +110,10 @@ class Places:
     def opening_area(self, opening: Node) -> float:
         """Area of an opening [m²]."""
         return self.rect(opening).rect.area
+
+    def taping(self, space: Node) -> Plan:
+        """How the tapes of a room or an as-found space close."""
+        return self._tapings.get(space.address, lambda: taped_plan(space), Open)
 
     # ------------------------------------------------------------------ things on walls
 
@@ -216,7 +222,13 @@ class Places:
         return self._runs.get(
             wall.address,
             lambda: tuple(
-                runs_of(self.job, wall, self.length(wall), lambda tier: self._turned(wall, tier))
+                runs_of(
+                    self.job,
+                    wall,
+                    self.length(wall),
+                    self.room(wall.room).height,
+                    lambda tier: self._turned(wall, tier),
+                )
             ),
             Open,
         )
@@ -257,8 +269,29 @@ class Places:
         for own in self.runs(wall):
             if own.node is run:
                 stack = _stack_above(own.tier.node)
-                return tiers(stack).get(name) if stack is not None else None
+                height = self.room(wall.room).height
+                return tiers(stack, height).get(name) if stack is not None else None
         return None
+
+    def stack_left_over(self, stack: Node) -> float | None:
+        """What a stack leaves free below its room's ceiling [m]; None where it need not reach it.
+
+        A stack with a tier of height `rest`, and one on a wall under a slope, fits by itself.
+        """
+        room = self.room(stack.room)
+        levels = tiers(stack, room.height)
+        if not levels or room.ceiling.slopes or any(t.rest for t in levels.values()):
+            return None
+        return room.height - max(tier.top for tier in levels.values())
+
+    def how_many(self, thing: Node) -> int:
+        """How many of itself a mark stands for: the places of a grid, or a count."""
+        grid = thing.find("centers")
+        if grid is not None and grid.known:
+            if thing.surface and self.wall_of(thing) is None:
+                return len(self.plan(thing).outlines)
+            return len(thing.words("centers"))
+        return thing.count("count", 1) if thing.find("count") is not None else 1
 
     # ------------------------------------------------------------------ ceilings and floors
 

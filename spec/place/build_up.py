@@ -46,7 +46,11 @@ def covered(job: Job, surface: Node, part: str, taped_to: str) -> float:
     if taped_to == "board" and any("board" in roles(layer) for layer in stack):
         stop = "board"
     for layer in stack:
-        if stop in roles(layer) or "ground" in roles(layer) or layer.word("state", "") == "existing":
+        if (
+            stop in roles(layer)
+            or "ground" in roles(layer)
+            or layer.word("state", "") == "existing"
+        ):
             break
         total += thickness(layer)
     return total

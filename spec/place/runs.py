@@ -21,6 +21,8 @@ class Tier:
     bottom: float
     height: float
     depth: float | None
+    rest: bool = False
+    """Its height is what the others leave."""
 
     @property
     def top(self) -> float:
@@ -56,20 +58,41 @@ class Run:
     left_over: float | None
 
 
-def tiers(stack: Node) -> dict[str, Tier]:
-    """The tiers of a stack by name, inner ones too; raises `Open` where a height is not decided."""
-    return dict(_stacked(stack, 0.0, None))
+def tiers(stack: Node, room_height: float | None = None) -> dict[str, Tier]:
+    """The tiers of a stack by name, inner ones too; raises `Open` where a height is not decided.
+
+    A tier of height `rest` takes what the others leave of the room's height [m].
+    """
+    nodes = stack.group("bottom_to_top")
+    rest = 0.0
+    if room_height is not None and any(_rests(node) for node in nodes):
+        fixed = [node for node in nodes if not _rests(node)]
+        rest = room_height - sum(_height(node) for node in fixed)
+    return dict(_stacked(stack, 0.0, None, rest))
 
 
-def _stacked(stack: Node, bottom: float, outer: float | None) -> Iterator[tuple[str, Tier]]:
+def _rests(tier: Node) -> bool:
+    height = tier.find("height")
+    return height is not None and height.value == "rest"
+
+
+def _height(tier: Node) -> float:
+    inner = tier.group("bottom_to_top")
+    return sum(_height(node) for node in inner) if inner else tier.si("height")
+
+
+def _stacked(
+    stack: Node, bottom: float, outer: float | None, rest: float
+) -> Iterator[tuple[str, Tier]]:
     for node in stack.group("bottom_to_top"):
         depth = node.si("depth") if node.has("depth") else outer
-        inner = list(_stacked(node, bottom, depth))
-        if inner:
-            height = max(tier.top for _, tier in inner) - bottom
+        inner = list(_stacked(node, bottom, depth, rest))
+        resting = _rests(node)
+        if resting and node.has("height"):
+            height = max(rest, 0.0)
         else:
-            height = node.si("height")
-        yield node.key, Tier(node, bottom, height, depth)
+            height = _height(node)
+        yield node.key, Tier(node, bottom, height, depth, resting)
         yield from inner
         bottom += height
 
@@ -93,9 +116,10 @@ def runs_of(
     job: Job,
     wall: Node,
     length: float,
+    height: float,
     turned_in: Callable[[str], tuple[Node, float] | None],
 ) -> Iterator[Run]:
-    """The runs of a wall of a given finished length [m].
+    """The runs of a wall of a given finished length, in a room of a given height [m].
 
     `turned_in(tier)` gives the piece of the wall before that comes round the left corner, with
     what it takes of this wall [m]. Raises `Open`.
@@ -109,7 +133,7 @@ def runs_of(
         stack = stack_of(job, run)
         if stack is None:
             raise Open(f"{run.address}.stack")
-        levels = tiers(stack)
+        levels = tiers(stack, height)
         tier = levels.get(run.key)
         if tier is None:
             raise Open(f"{stack.address}.{run.key}")

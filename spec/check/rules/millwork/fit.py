@@ -1,0 +1,80 @@
+"""Runs that fit their walls, and stacks that fit their rooms."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from spec.check.rule import Facts, Node, Said, rule, said
+from spec.finding import Level
+from spec.quantity import show
+
+_ROOM = """
+rooms:
+  wine_room:
+    taped: {to: finish}
+    height: HEIGHT
+    stacks:
+      racks: {bottom_to_top: {lower: {is: racks, height: 96 in, depth: 14 in}}}
+    walls_clockwise:
+      WA: {length: 8 ft, millwork: {lower: {left_to_right: {R1: {width: WIDTH}}}}}
+      WB: {length: 6 ft}
+      WC: {length: 8 ft}
+      WD: {length: 6 ft}
+"""
+
+
+@rule(
+    "millwork.run-does-not-fit",
+    level=Level.ERROR,
+    trades=("millwork",),
+    why="Widths that do not add up to the wall are found with the racks on the floor. A run ends in "
+    "a filler of `rest` where it may take up what is left.",
+    each=("wall",),
+    bad=_ROOM.replace("HEIGHT", "96 in").replace("WIDTH", "98 in"),
+    good=_ROOM.replace("HEIGHT", "96 in").replace("WIDTH", "96 in"),
+)
+def run_does_not_fit(facts: Facts, wall: Node) -> Iterator[Said]:
+    """The widths of a run are more or less than what its wall has for it."""
+    system = facts.job.system
+    for run in facts.places.runs(wall):
+        if run.left_over is None or abs(run.left_over) < facts.job.limit("run.sum_error"):
+            continue
+        taken = show(run.width - run.left_over, "length", system)
+        free = show(run.width, "length", system)
+        how = "too wide" if run.left_over < 0 else "short"
+        by = show(abs(run.left_over), "length", system)
+        yield said(
+            run.node,
+            f"the {run.node.key} run on {wall.key} adds up to {taken}, the wall has {free} for it: "
+            f"{by} {how}",
+            "change a width, or let one filler take `width: rest`",
+            wall.find("length") or wall,
+        )
+
+
+@rule(
+    "millwork.stack-does-not-fit",
+    level=Level.ERROR,
+    trades=("millwork",),
+    why="A stack that is higher than the room does not stand up; one that is lower leaves a slot "
+    "nobody drew.",
+    each=("stack",),
+    bad=_ROOM.replace("HEIGHT", "97 in").replace("WIDTH", "96 in"),
+    good=_ROOM.replace("HEIGHT", "96 in").replace("WIDTH", "96 in"),
+)
+def stack_does_not_fit(facts: Facts, stack: Node) -> Iterator[Said]:
+    """The heights of a stack do not add up to the finished ceiling."""
+    off = facts.places.stack_left_over(stack)
+    if off is None or abs(off) < facts.job.limit("run.sum_error"):
+        return
+    system = facts.job.system
+    room = facts.places.room(stack.room)
+    how = "too high" if off < 0 else "short of the ceiling"
+    yield said(
+        stack,
+        f"the stack {stack.key} is {show(abs(off), 'length', system)} {how}: it adds up to "
+        f"{show(room.height - off, 'length', system)}, the room is "
+        f"{show(room.height, 'length', system)} high",
+        "change a height, or give the difference to a gap",
+        f"{stack.room}.height",
+    )
