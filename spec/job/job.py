@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import date
 from functools import cached_property
 from typing import Any
@@ -74,9 +73,8 @@ class Job:
     @cached_property
     def _things(self) -> dict[str, tuple[Node, ...]]:
         by_kind: dict[str, list[Node]] = {}
-        for node in self.tree.walk():
-            if _is_thing(node):
-                by_kind.setdefault(node.kind, []).append(node)
+        for node in self.everything:
+            by_kind.setdefault(node.kind, []).append(node)
         return {kind: tuple(nodes) for kind, nodes in by_kind.items()}
 
     def things(self, *kinds: str) -> tuple[Node, ...]:
@@ -86,13 +84,12 @@ class Job:
         """
         if len(kinds) == 1:
             return self._things.get(kinds[0], ())
-        return tuple(n for n in self.everything() if not kinds or n.kind in kinds)
+        return tuple(n for n in self.everything if not kinds or n.kind in kinds)
 
-    def everything(self) -> Iterator[Node]:
+    @cached_property
+    def everything(self) -> tuple[Node, ...]:
         """Every thing that has a kind, in the order of the file."""
-        for node in self.tree.walk():
-            if _is_thing(node):
-                yield node
+        return tuple(node for node in self.tree.walk() if _is_thing(node))
 
     def thing(self, name: str) -> Node | None:
         """The thing of this mark or small word, or None."""
@@ -160,11 +157,16 @@ class Job:
         if own is not None and isinstance(own.value, str):
             return own.value
         found = self._index.get(f"done_by.{node.kind}")
+        if found is not None and found.children:
+            found = found.children.get(_sort_of_material(node))
         if found is not None and isinstance(found.value, str):
             return found.value
         shape = root("house").below("done_by")
         below = shape.below(node.kind) if shape is not None else None
-        return str(below.schema.get("default", "")) if below is not None else ""
+        default = below.schema.get("default", "") if below is not None else ""
+        if isinstance(default, dict):
+            default = default.get(_sort_of_material(node), "")
+        return str(default)
 
 
 def _is_thing(node: Node) -> bool:
@@ -172,3 +174,19 @@ def _is_thing(node: Node) -> bool:
     return bool(
         node.kind and node.container and node.container != "products" and not node.not_applicable
     )
+
+
+_SORTS = {
+    "stone": ("stone", "marble", "granite", "slate", "quartz", "limestone", "travertine"),
+    "metal": ("metal", "steel", "copper", "zinc", "brass", "bronze", "aluminum"),
+}
+
+
+def _sort_of_material(node: Node) -> str:
+    """wood, stone or metal: who works a top depends on what it is made of."""
+    material = node.find("material")
+    words = str(material.value) if material is not None and material.value else ""
+    for sort, names in _SORTS.items():
+        if any(name in words for name in names):
+            return sort
+    return "wood"

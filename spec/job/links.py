@@ -86,7 +86,7 @@ def _fits(target: Node, refers: tuple[str, ...]) -> bool:
 
 
 def _circles(job: Job) -> Iterator[Finding]:
-    for start in job.everything():
+    for start in job.everything:
         seen = [start]
         node: Node | None = start
         while node is not None:

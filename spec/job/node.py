@@ -48,6 +48,7 @@ class Node:
         "key",
         "key_place",
         "kind",
+        "mapped",
         "model",
         "origin",
         "parent",
@@ -71,6 +72,7 @@ class Node:
         self.children: dict[str, Node] = {}
         self.value: Value | None = None
         self.written = ""
+        self.mapped = False
         self.state: State | None = None
         self.place: Place = parent.place if parent else Place("", 1, 1)
         self.key_place: Place = self.place

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 from datetime import date
 from difflib import get_close_matches
 from pathlib import Path
@@ -102,6 +103,7 @@ class _Builder:
         """The node tree of a whole file."""
         top = Node("", "", "", shape, None)
         top.place = top.key_place = raw.place
+        top.mapped = True
         self._children(top, raw, shape)
         return top
 
@@ -114,7 +116,7 @@ class _Builder:
             self._child(node, key, below, child_shape)
 
     def _child(self, parent: Node, key: str, raw: Raw, shape: Shape) -> None:
-        shape = _form(shape, raw)
+        shape = self._form(shape, raw)
         address, prefix = self._address(parent, key, shape)
         node = Node(key, address, prefix, shape, parent)
         node.place, node.key_place = raw.place, raw.key_place
@@ -129,6 +131,7 @@ class _Builder:
         if isinstance(raw.value, dict) and (
             shape.is_map or not (shape.scalar or shape.quantity[0])
         ):
+            node.mapped = True
             kind = self._kind(node, raw, parent)
             if kind:
                 node.kind = kind
@@ -137,6 +140,21 @@ class _Builder:
             self._children(node, raw, node.shape)
         else:
             self._leaf(node, raw)
+
+    def _form(self, shape: Shape, raw: Raw) -> Shape:
+        """Which of its forms a value takes: of several for a text, the first that can be read."""
+        if isinstance(raw.value, dict):
+            return shape.for_map()
+        if isinstance(raw.value, list):
+            return shape.for_list()
+        if not isinstance(raw.value, str):
+            return shape
+        forms = shape.texts(raw.value)
+        for form in forms if len(forms) > 1 else ():
+            with suppress(Unread):
+                typed(raw, form, self.bare_length)
+                return form
+        return forms[0]
 
     def _address(self, parent: Node, key: str, shape: Shape) -> tuple[str, str]:
         entry = parent.shape.container and key not in parent.shape.names
@@ -154,7 +172,7 @@ class _Builder:
         elif node.container == "walls_clockwise" or node.key in ("ceiling", "floor"):
             if node.room:
                 node.surface = node.address
-        elif node.shape.heading:
+        elif node.shape.container and node.surface and parent.address == node.surface:
             node.heading = node.key
 
     @staticmethod
@@ -256,11 +274,3 @@ class _Builder:
                     "reading.unreadable-value", error.message, error.cure, raw.place, node.address
                 )
             )
-
-
-def _form(shape: Shape, raw: Raw) -> Shape:
-    if isinstance(raw.value, dict):
-        return shape.for_map()
-    if isinstance(raw.value, list):
-        return shape.for_list()
-    return shape.for_text(raw.value) if isinstance(raw.value, str) else shape

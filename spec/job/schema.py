@@ -242,23 +242,30 @@ class Shape:
         return next(lists, self.for_text("") if self._alternatives else self)
 
     def for_text(self, text: str) -> Shape:
-        """The form that a text takes here: a known word, a quantity, a name, any text."""
+        """The form that a text most likely takes here: a known word, a quantity, a name, any text."""
+        return self.texts(text)[0]
+
+    def texts(self, text: str) -> tuple[Shape, ...]:
+        """The forms that a text may take here, likeliest first; at least one."""
         plain = [a for a in self._alternatives if not a.is_map]
-        for alternative in plain:
-            schema = alternative.schema
-            if text in schema.get("enum", ()) or text == schema.get("const"):
-                return alternative
-        numeric = text[:1].isdigit() or text[:1] in "-+.R"
-        for alternative in plain:
-            schema = alternative.schema
-            if "enum" in schema or "const" in schema:
-                continue
-            if alternative.quantity[0]:
-                if numeric and (text[:1] != "R" or text[:2] == "R-"):
-                    return alternative
-            elif "pattern" not in schema or re.search(schema["pattern"], text):
-                return alternative
-        return plain[0] if plain else self
+        words = [a for a in plain if a._lists(text)]
+        if words:
+            return tuple(words)
+        numeric = text[:1].isdigit() or text[:1] in "-+." or text[:2] == "R-"
+        fitting = [a for a in plain if not a._closed and a._may_be(text, numeric)]
+        return tuple(sorted(fitting, key=lambda a: not a.quantity[0])) or tuple(plain) or (self,)
+
+    def _lists(self, text: str) -> bool:
+        return text in self.schema.get("enum", ()) or text == self.schema.get("const")
+
+    @property
+    def _closed(self) -> bool:
+        return "enum" in self.schema or "const" in self.schema
+
+    def _may_be(self, text: str, numeric: bool) -> bool:
+        if self.quantity[0]:
+            return numeric
+        return "pattern" not in self.schema or bool(re.search(self.schema["pattern"], text))
 
     @cached_property
     def item(self) -> Shape:
@@ -321,14 +328,15 @@ def _follow(schema: Schema, file: str, inherited: Decision, *, named: bool) -> S
         merged.update((key, value) for key, value in part.items() if key != "$ref")
     if named and len(chain) > 1:
         # Only the property itself says whether it is needed and how it is asked for.
-        own = schema_decision(chain[0][0])
-        behind = schema_decision(chain[-1][0])
+        own: dict[str, Any] = {}
+        for part, _ in reversed(chain):
+            own.update(part.get("decision", {}))
         decision = Decision(
-            str(own.get("ask", behind.get("ask", ""))),
+            str(own.get("ask", "")),
             decision.decides,
             decision.trades,
             decision.before,
-            own.get("needed", behind.get("needed", "never")),
+            own.get("needed", "never"),
             decision.absence,
             decision.subject,
         )
@@ -338,12 +346,6 @@ def _follow(schema: Schema, file: str, inherited: Decision, *, named: bool) -> S
 def _types(schema: Schema) -> tuple[str, ...]:
     types = schema.get("type", ())
     return (types,) if isinstance(types, str) else tuple(types)
-
-
-def schema_decision(schema: Schema) -> Mapping[str, Any]:
-    """The `decision` keyword of a schema, empty where it has none."""
-    found: Mapping[str, Any] = schema.get("decision", {})
-    return found
 
 
 def _target(ref: str, file: str) -> tuple[str, Schema]:

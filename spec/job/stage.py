@@ -6,31 +6,11 @@ from datetime import date
 
 from spec.job.job import Job
 from spec.job.node import Node
-from spec.job.schema import STAGES
-
-STAGE_OF_TRADE = {
-    "demolition": "rough",
-    "framing": "rough",
-    "insulation": "close_in",
-    "board": "close_in",
-    "plaster": "finish",
-    "electrical": "rough",
-    "refrigeration": "rough",
-    "plumbing": "rough",
-    "heating": "rough",
-    "painting": "finish",
-    "flooring": "finish",
-    "stone": "fit",
-    "doors": "fit",
-    "glazing": "fit",
-    "millwork": "fit",
-    "metalwork": "fit",
-    "appliances": "fit",
-    "cleaning": "hand_over",
-}
-"""The stage that a trade's first visit belongs to where the visit says none."""
+from spec.job.schema import STAGES, root
+from spec.job.trades import name_of_trade
 
 _STAGE_OF_VISIT = {"commissioning": "commission", "trim": "fit", "set": "fit", "template": "fit"}
+"""Visits whose usual names say their stage."""
 
 
 def stage_of_visit(visit: Node) -> str:
@@ -40,10 +20,12 @@ def stage_of_visit(visit: Node) -> str:
         return own.value
     if visit.key in _STAGE_OF_VISIT:
         return _STAGE_OF_VISIT[visit.key]
-    trade = visit.parent.parent if visit.parent is not None else None
-    of = trade.find("trade") if trade is not None else None
-    name = str(of.value) if of is not None and of.value else (trade.key if trade else "")
-    return STAGE_OF_TRADE.get(name, "fit")
+    entry = visit.parent.parent if visit.parent is not None else None
+    trades = root().below("trades")
+    if entry is None or entry.container != "trades" or trades is None:
+        return "fit"
+    known = trades.below(name_of_trade(entry))
+    return str(known.schema.get("stage", "fit")) if known is not None else "fit"
 
 
 def first_day(visit: Node) -> date | None:
@@ -55,21 +37,26 @@ def first_day(visit: Node) -> date | None:
 def stage(job: Job) -> str:
     """The stage on the job's day.
 
-    Without visits the job is at its first visit. Before the first visit starts, it is being
-    measured until every room is taped, and material is being ordered from then on.
+    Without a dated visit of a trade the job is at its first visit. Before the first trade
+    starts, it is being measured until every room is taped, and material is being ordered from
+    then on.
     """
-    days = [(first_day(v), stage_of_visit(v)) for v in job.things("visit")]
-    dated = [(day, name) for day, name in days if day is not None]
-    if not dated:
-        return "first_visit"
     today = job.day
-    begun = [STAGES.index(name) for day, name in dated if today is not None and day <= today]
-    if begun:
-        return STAGES[max(begun)]
-    taped = all(
-        room.find("taped") is not None or room.find("walls_clockwise") is None for room in job.rooms
-    )
-    return "order_material" if taped else "measure"
+    visits = [v for v in job.things("visit") if first_day(v) is not None]
+    if not any(v.parent and v.parent.parent and v.parent.parent.kind == "trade" for v in visits):
+        return "first_visit"
+    begun = [
+        STAGES.index(stage_of_visit(visit))
+        for visit in visits
+        if today is not None and (day := first_day(visit)) is not None and day <= today
+    ]
+    begun.append(STAGES.index("order_material" if _taped(job) else "measure"))
+    return STAGES[max(begun)]
+
+
+def _taped(job: Job) -> bool:
+    spaces = [*job.rooms, *job.things("as_found")]
+    return all(s.find("taped") is not None or s.find("within") is not None for s in spaces)
 
 
 def reached(needed_before: str, now: str) -> bool:

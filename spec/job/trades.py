@@ -10,6 +10,7 @@ from spec.job.schema import TRADES, Decision
 
 OWN = "own"
 _SAYS_WHO = ("installed_by", "done_by", "trade")
+_CUT_AND_CLOSE = ("cut_by", "closed_by")
 _SPEAKS_OF = ("for", "of", "at", "told", "over", "serves")
 
 
@@ -36,8 +37,8 @@ def trade_of(job: Job, thing: Node) -> str:
 def own_trades(job: Job, thing: Node) -> tuple[str, ...]:
     """The trades that a thing belongs to.
 
-    The trade's entry that it stands in; else its `installed_by`; else its kind's trade in the
-    house's `done_by`; else the trades of what it is for.
+    The trade's entry that it stands in; else its `installed_by`; for a hole, who cuts and who
+    closes it; else its kind's trade in the house's `done_by`; else the trades of what it is for.
     """
     entry = _entry_above(thing)
     if entry is not None:
@@ -46,6 +47,9 @@ def own_trades(job: Job, thing: Node) -> tuple[str, ...]:
         said = thing.find(key)
         if said is not None and isinstance(said.value, str):
             return (_as_trade(job, said.value),)
+    if thing.kind == "hole":
+        both = (thing.find(key) for key in _CUT_AND_CLOSE)
+        return tuple(str(n.value) for n in both if n is not None and str(n.value) in TRADES)
     by_kind = job.done_by(thing)
     if by_kind:
         return (by_kind,)

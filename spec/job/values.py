@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from spec.job.raw import Raw
@@ -41,7 +41,11 @@ def typed(raw: Raw, shape: Shape, bare_length: str | None) -> Typed:
                 f"a list stands where one {form} is due",
                 "write the numbers with spaces between them and the unit once at the end",
             )
-        return tuple(_scalar(str(item.value), shape.item, bare_length) for item in raw.value)
+        values: list[Any] = []
+        for item in raw.value:
+            value = _scalar(str(item.value), shape.item, bare_length)
+            values += value if isinstance(value, tuple) else (value,)
+        return tuple(values)
     return _scalar(str(raw.value), shape, bare_length)
 
 
@@ -89,10 +93,22 @@ def _date(text: str) -> date:
         ) from None
 
 
+def _dates(text: str) -> date | tuple[date, ...]:
+    """One day, or every day of a span: `2026-12-21 to 2027-01-02`."""
+    first, _, last = text.partition(" to ")
+    start = _date(first.strip())
+    if not last:
+        return start
+    end = _date(last.strip())
+    if end < start:
+        raise Unread(f"`{text}` ends before it begins", "write the earlier day first")
+    return tuple(start + timedelta(days=n) for n in range((end - start).days + 1))
+
+
 _TYPES: dict[str, Any] = {
     "count": _count,
     "number": _number,
     "yes_no": _yes_no,
     "date": _date,
-    "dates": _date,
+    "dates": _dates,
 }
