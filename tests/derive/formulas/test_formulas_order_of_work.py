@@ -1,0 +1,175 @@
+"""The order of work beside networkx on random graphs, and the calendar beside numpy's."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import networkx as nx
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from spec.derive.formulas.order_of_work import (
+    After,
+    Calendar,
+    Work,
+    arrives,
+    critical_path,
+    order_by,
+    schedule,
+)
+from spec.derive.formulas.range import NotCovered, OutOfRange
+
+START = date(2026, 11, 2)
+HOLIDAYS = frozenset(
+    date.fromisoformat(d)
+    for d in ("2026-11-26", "2026-11-27", "2026-12-24", "2026-12-25", "2027-01-01")
+)
+CALENDAR = Calendar(holidays=HOLIDAYS)
+DATES = st.dates(date(2026, 10, 1), date(2027, 3, 1))
+
+
+@st.composite
+def networks(draw: st.DrawFn) -> dict[str, Work]:
+    count = draw(st.integers(1, 12))
+    works = {}
+    for i in range(count):
+        before = draw(st.lists(st.integers(0, i - 1), unique=True, max_size=3)) if i else []
+        links = tuple(After(f"w{b}", draw(st.integers(0, 15))) for b in before)
+        works[f"w{i}"] = Work(draw(st.integers(0, 9)), links)
+    order = draw(st.permutations(list(works)))
+    return {name: works[name] for name in order}
+
+
+@given(networks())
+def test_length_is_that_of_networkx_longest_path(works: dict[str, Work]) -> None:
+    graph: nx.DiGraph[str] = nx.DiGraph()
+    for name, work in works.items():
+        graph.add_edge("start", name, weight=0)
+        graph.add_edge(name, "end", weight=work.days)
+        for a in work.after:
+            graph.add_edge(a.work, name, weight=works[a.work].days + a.lag)
+    longest = nx.dag_longest_path_length(graph)
+    spans = critical_path(works)
+    assert max(span.early_finish for span in spans.values()) == longest
+    assert any(span.critical for span in spans.values())
+    for name, span in spans.items():
+        assert span.slack >= 0
+        assert span.early_finish - span.early_start == works[name].days
+        through = nx.dag_longest_path_length(
+            graph.subgraph({*nx.ancestors(graph, name), name})
+        ) + nx.dag_longest_path_length(graph.subgraph({name, *nx.descendants(graph, name)}))
+        assert longest - through == span.slack
+
+
+@given(networks())
+def test_dates_keep_every_link_and_every_day_off(works: dict[str, Work]) -> None:
+    found = schedule(works, START, CALENDAR)
+    seen: list[str] = []
+    for name, dates in found.items():
+        work = works[name]
+        for first, last in (
+            (dates.early_start, dates.early_finish), (dates.late_start, dates.late_finish)
+        ):  # fmt: skip
+            assert CALENDAR.works(first)
+            assert CALENDAR.works(last)
+            one_more = timedelta(1 if work.days else 0)
+            assert CALENDAR.between(first, last + one_more) == work.days
+        assert dates.slack >= 0
+        assert dates.late_start >= dates.early_start
+        for a in work.after:
+            assert a.work in seen  # an order in which the work can be done
+            for ours, theirs in (
+                (dates.early_start, found[a.work].early_finish),
+                (dates.late_start, found[a.work].late_finish),
+            ):
+                ended = theirs + timedelta(1 if works[a.work].days else 0)
+                assert ours >= ended + timedelta(a.lag)
+        seen.append(name)
+    assert any(dates.critical for dates in found.values())
+
+
+@given(DATES, st.integers(1, 40))
+def test_calendar_agrees_with_numpy(day: date, days: int) -> None:
+    off = sorted(HOLIDAYS)
+    forward = np.busday_offset(day, 0, roll="forward", holidays=off)
+    assert CALENDAR.on_or_after(day) == forward.astype(object)
+    last = np.busday_offset(forward, days - 1, holidays=off)
+    assert CALENDAR.last_day(day, days) == last.astype(object)
+    assert CALENDAR.first_day(last.astype(object), days) == forward.astype(object)
+    back = np.busday_offset(day, 0, roll="backward", holidays=off)
+    assert CALENDAR.on_or_before(day) == back.astype(object)
+
+
+@given(DATES, DATES)
+def test_working_days_between_agree_with_numpy(one: date, other: date) -> None:
+    # numpy counts a negative span over (end, start], ours over [end, start)
+    first, last = sorted((one, other))
+    expected = int(np.busday_count(first, last, holidays=sorted(HOLIDAYS)))
+    assert CALENDAR.between(first, last) == expected
+    assert CALENDAR.between(last, first) == -expected
+
+
+@given(DATES, st.integers(0, 120))
+def test_what_is_ordered_in_time_is_there(needed: date, lead: int) -> None:
+    ordered = order_by(needed, lead, CALENDAR)
+    assert CALENDAR.works(ordered)
+    assert ordered + timedelta(lead) <= needed
+    next_day = CALENDAR.on_or_after(ordered + timedelta(1))
+    assert next_day + timedelta(lead) > needed
+    assert arrives(ordered, lead, CALENDAR) <= CALENDAR.on_or_after(needed)
+
+
+def test_plaster_cures_over_the_weekend() -> None:
+    works = {"plaster": Work(9), "paint": Work(3, (After("plaster", 14),))}
+    found = schedule(works, date(2026, 12, 9), CALENDAR)
+    assert found["plaster"].early_finish == date(2026, 12, 21)
+    assert found["paint"].early_start == date(2027, 1, 5)
+
+
+def test_a_day_before_which_nothing_may_start_makes_slack_before_it() -> None:
+    works = {"racks": Work(2), "stocking": Work(1, (After("racks"),), date(2026, 11, 16))}
+    found = schedule(works, START, CALENDAR)
+    assert found["stocking"].early_start == date(2026, 11, 16)
+    assert found["racks"].slack == 8
+    assert not found["racks"].critical
+
+
+def test_a_promised_end_that_cannot_be_kept_shows_negative_slack() -> None:
+    found = schedule({"all": Work(5)}, START, CALENDAR, until=date(2026, 11, 4))
+    assert found["all"].slack == -2
+    assert found["all"].critical
+
+
+def test_the_longest_of_two_waits_between_the_same_work_counts() -> None:
+    works = {"a": Work(1), "b": Work(1, (After("a", 9), After("a", 2)))}
+    assert critical_path(works)["b"].early_start == 10
+
+
+def test_a_circle_names_its_work() -> None:
+    works = {"a": Work(1, (After("c"),)), "b": Work(1, (After("a"),)), "c": Work(1, (After("b"),))}
+    with pytest.raises(NotCovered, match="waits for itself: a → b → c → a"):
+        critical_path(works)
+
+
+@pytest.mark.parametrize(
+    ("works", "says"),
+    [
+        ({}, "no pieces of work"),
+        ({"a": Work(1, (After("z"),))}, "a comes after z, which is no work here"),
+        ({"a": Work(-1)}, "time for a is -1 days"),
+        ({"a": Work(1), "b": Work(1, (After("a", -3),))}, "wait between a and b is -3 days"),
+    ],
+)
+def test_networks_that_make_no_sense_are_refused(works: dict[str, Work], says: str) -> None:
+    with pytest.raises(OutOfRange, match=says):
+        critical_path(works)
+
+
+def test_a_calendar_without_working_days_is_refused() -> None:
+    with pytest.raises(NotCovered, match="no day of the week"):
+        Calendar(frozenset())
+    every_day = frozenset(START + timedelta(n) for n in range(500))
+    with pytest.raises(NotCovered, match="no working day within a year"):
+        Calendar(holidays=every_day).on_or_after(START)
