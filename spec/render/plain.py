@@ -1,0 +1,133 @@
+"""A document as plain data, the same for every template; no markup of any format in it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
+from typing import Any, assert_never
+
+from spec.compose.blocks import (
+    Block,
+    Bullets,
+    Document,
+    Facts,
+    Heading,
+    Initials,
+    PageBreak,
+    Paragraph,
+    Picture,
+    Sentence,
+    SignaturePanel,
+    Table,
+)
+from spec.draw.scene import Scene
+from spec.render.svg import Drawing
+
+Draw = Callable[[Scene], Drawing]
+Data = dict[str, Any]
+
+
+def plain(document: Document, draw: Draw) -> Data:
+    """Head and blocks as JSON data; headings skip no level, rows have a cell for each column."""
+    language, _, region = document.language.partition("-")
+    return {
+        "title": document.title,
+        "lang": language.lower() or "en",
+        "region": region.upper() or None,
+        "paper": "a4" if document.paper == "a4" else "us-letter",
+        "head": {
+            "job": document.head.job,
+            "title": document.head.title,
+            "revision": document.head.revision,
+            "day": document.head.day,
+            "fingerprint": document.head.fingerprint,
+            "held": list(document.head.held),
+        },
+        "blocks": list(_blocks(document.blocks, draw)),
+    }
+
+
+def noon(day: str) -> datetime:
+    """The instant that stands for a day in time stamps; the job's day is the only clock.
+
+    >>> noon("2026-05-04").isoformat()
+    '2026-05-04T12:00:00+00:00'
+    """
+    return datetime.fromisoformat(day).replace(hour=12, tzinfo=UTC)
+
+
+def _blocks(blocks: tuple[Block, ...], draw: Draw) -> Iterator[Data]:
+    level = 0
+    for block in blocks:
+        if isinstance(block, Heading):
+            level = min(block.level, level + 1)
+            yield {"kind": "heading", "level": level, "text": block.text}
+        else:
+            yield _block(block, draw)
+
+
+def _block(block: Block, draw: Draw) -> Data:
+    match block:
+        case Heading():
+            return {"kind": "heading", "level": block.level, "text": block.text}
+        case Paragraph():
+            return {"kind": "paragraph", "tone": block.tone, "sentence": _runs(block.sentence)}
+        case Bullets():
+            items = [_runs(item) for item in block.items]
+            return {"kind": "bullets", "marks": block.marks, "items": items}
+        case Table():
+            return _table(block)
+        case Facts():
+            rows = [{"cells": list(row.cells), "tone": row.tone} for row in block.rows]
+            return {"kind": "facts", "title": block.title, "rows": rows}
+        case Picture():
+            drawing = draw(block.scene)
+            return {
+                "kind": "picture",
+                "caption": block.caption,
+                "alt": block.alt or block.caption or "Drawing",
+                "svg": drawing.svg,
+                "width": drawing.width,
+                "height": drawing.height,
+            }
+        case SignaturePanel():
+            return {
+                "kind": "signatures",
+                "sentence": _runs(block.sentence),
+                "signers": list(block.signers),
+            }
+        case Initials():
+            return {
+                "kind": "initials",
+                "section": block.section,
+                "fingerprint": block.fingerprint,
+            }
+        case PageBreak():
+            return {"kind": "break"}
+    assert_never(block)
+
+
+def _runs(sentence: Sentence) -> list[Data]:
+    return [
+        {"text": run.text, "strong": run.strong, "emphasis": run.emphasis} for run in sentence.runs
+    ]
+
+
+def _table(table: Table) -> Data:
+    """Rows as wide as the head; a row that is longer is a mistake of its maker."""
+    count = len(table.columns)
+    for row in table.rows:
+        if len(row.cells) > count:
+            raise ValueError(f"a row of “{table.caption}” has more cells than columns: {row.cells}")
+    widths = list(table.widths) if len(table.widths) == count else [1.0] * count
+    return {
+        "kind": "table",
+        "caption": table.caption,
+        "columns": list(table.columns),
+        "widths": widths,
+        "right": sorted(table.right),
+        "rows": [
+            {"cells": [*row.cells, *[""] * (count - len(row.cells))], "tone": row.tone}
+            for row in table.rows
+        ],
+    }
