@@ -12,15 +12,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from spec.check.choices import under_every_choice
 from spec.check.run import check
 from spec.derive.figure import Facts
-from spec.finding import Finding
+from spec.finding import Finding, Place
 from spec.job.job import Job
 from spec.job.resolve import resolve
 from spec.place import place
@@ -58,9 +59,18 @@ def check_file(
     file can be used; whatever else is wrong is among the findings.
     """
     source = read(path, shown_as)
-    job = resolve(source, path.parent, on=on)
-    facts = Facts(job, place(job))
-    return Checked(source, facts, check(facts, so_far=so_far))
+
+    def known(choose: Mapping[Place, str] | None = None) -> Facts:
+        job = resolve(source, path.parent, on=on, choose=choose)
+        return Facts(job, place(job))
+
+    facts = known()
+    findings = under_every_choice(
+        facts.job,
+        check(facts, so_far=so_far),
+        lambda choose: check(known(choose), so_far=so_far),
+    )
+    return Checked(source, facts, findings)
 
 
 def run(

@@ -32,11 +32,7 @@ def omissions(job: Job) -> Iterator[Finding]:
 
 def _asks(node: Node) -> bool:
     """A map that is there, has its facts, and does not stand under one that is open."""
-    return (
-        node.shape.is_map
-        and (bool(node.children) or node.parent is None)
-        and not node.not_applicable
-    )
+    return node.mapped and not node.not_applicable
 
 
 def _needed(node: Node, needed: str | Mapping[str, Any]) -> bool:
@@ -55,7 +51,7 @@ def _paths(value: Any) -> tuple[str, ...]:
 
 def _answers(node: Node, path: str, words: Any) -> bool:
     below = node.find(path)
-    if below is None or below.not_applicable:
+    if below is None or below.not_applicable or (below.state is not None and not below.known):
         return False
     if words is None:
         return True

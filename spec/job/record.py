@@ -59,5 +59,5 @@ class Kept(Generic[V]):
         value, failed, inputs = self._known[key]
         note(*inputs)
         if failed is not None:
-            raise failed
+            raise type(failed)(*failed.args)  # afresh: a kept one would gather tracebacks
         return cast(V, value)

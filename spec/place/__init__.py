@@ -129,9 +129,11 @@ class Places:
         if piece is not None:
             rect = Rect(piece.left, piece.bottom, piece.width, piece.height)
             return OnWall(thing, wall.key, rect, piece.depth)
-        plate = self._plate_of(thing)
-        if plate is not None:
-            return OnWall(thing, wall.key, self.rect(plate).rect)
+        whole = self._whole_of(thing)
+        if whole is not None and whole.heading == "openings":
+            return OnWall(thing, wall.key, self._part_of(thing, whole))
+        if whole is not None:
+            return OnWall(thing, wall.key, self.rect(whole).rect)
         if thing.find("along") is not None and not is_placed(thing):
             return OnWall(thing, wall.key, self._along(thing))
         rect = on_wall(self.job, thing, self.length(wall), self.height(wall), self._finder(wall))
@@ -139,11 +141,28 @@ class Places:
         return OnWall(thing, wall.key, rect, depth)
 
     @staticmethod
-    def _plate_of(thing: Node) -> Node | None:
+    def _whole_of(thing: Node) -> Node | None:
+        """The plate in which a device sits, or the glass front of which a thing is a part."""
         upper = thing.parent
         if upper is not None and upper.key == "left_to_right" and upper.parent is not None:
-            return upper.parent if upper.parent.heading == "devices" else None
+            return upper.parent if upper.parent.heading in ("devices", "openings") else None
         return None
+
+    def _part_of(self, part: Node, front: Node) -> Rect:
+        """A part of a glass front: its parts stand side by side, `rest` shares what is left."""
+        outer = self.rect(front).rect
+        parts = front.group("left_to_right")
+        widths = [None if _rests(p) else p.si("width") for p in parts]
+        known = sum(w for w in widths if w is not None)
+        rests = sum(1 for w in widths if w is None)
+        rest = max(outer.width - known, 0.0) / rests if rests else 0.0
+        left = outer.left
+        for node, own in zip(parts, widths, strict=True):
+            wide = rest if own is None else own
+            if node is part:
+                return Rect(left, outer.bottom, wide, outer.height)
+            left += wide
+        raise Open(part.address)
 
     def _along(self, thing: Node) -> Rect:
         rects = []
@@ -328,6 +347,11 @@ class _Finder:
         if other is None or self.places.wall_of(other) is not self.wall:
             return None
         return self.places.rect(other).rect
+
+
+def _rests(part: Node) -> bool:
+    width = part.find("width")
+    return width is None or width.value == "rest"
 
 
 def _stack_above(tier: Node) -> Node | None:

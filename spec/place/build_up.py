@@ -7,6 +7,10 @@ from spec.job.job import Job
 from spec.job.node import Node, Open
 
 
+_NO_NEW_LAYERS = ("none", "existing")
+"""Words in place of an assembly: the surface stays as it was found."""
+
+
 def layers(job: Job, surface: Node) -> tuple[Node, ...]:
     """The layers of a surface's assembly, from the room outward; empty where none is named.
 
@@ -17,7 +21,10 @@ def layers(job: Job, surface: Node) -> tuple[Node, ...]:
         if leaf is not None and not leaf.not_applicable:
             raise Open(leaf.address)
         return ()
-    assembly = job.thing(surface.word("assembly"))
+    named = surface.word("assembly")
+    if named in _NO_NEW_LAYERS:
+        return ()
+    assembly = job.thing(named)
     if assembly is None:
         raise Open(surface.at("assembly").address)
     return assembly.group("from_room_outward")

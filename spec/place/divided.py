@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
+
 from spec.job.job import Job
 from spec.job.node import Node, Open
 from spec.place.build_up import covered, total_thickness
@@ -53,11 +55,12 @@ class Division:
                 self._from_lengths(room)
 
     def _from_as_found(self, wall: Node) -> None:
-        if wall.has("on"):
-            base = self._as_found.get(wall.word("on"))
-            if base is not None:
-                taped_to = self.space.word("taped.to")
-                self._lines[wall.address] = base.moved(covered(self.job, wall, "walls", taped_to))
+        base = self._as_found.get(wall.word("on")) if wall.has("on") else None
+        if base is None:
+            return
+        taped_to = self.space.word("taped.to")
+        with suppress(Open):  # a wall whose lining is open leaves the others where they are
+            self._lines[wall.address] = base.moved(covered(self.job, wall, "walls", taped_to))
 
     def _partition(self, wall: Node) -> Node | None:
         return self.job.thing(wall.word("partition")) if wall.has("partition") else None

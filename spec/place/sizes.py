@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from spec.job.job import Job
 from spec.job.node import Node, Open
-from spec.quantity import Size
+from spec.quantity import Quantity, Size
 
 INCH = 0.0254
 PLATE_WIDTH, PLATE_HEIGHT, GANG = 2.75 * INCH, 4.5 * INCH, 1.8125 * INCH
@@ -56,6 +56,8 @@ def _sides(thing: Node) -> tuple[float, ...]:
         value = thing.quantity(key, None) if thing.find(key) is not None else None
         if isinstance(value, Size):
             return tuple(side.si for side in value.sides)
+        if isinstance(value, Quantity):
+            return (value.si, value.si)
     return ()
 
 
@@ -68,8 +70,10 @@ def _leaves(thing: Node) -> int:
 def rough_opening(job: Job, door: Node) -> tuple[float, float]:
     """Rough opening of a framed door [m]: leaves, gaps, frame, side lights, mullions, transom, shim.
 
-    Where the rough opening is given (an opening in masonry, a maker's frame) it stands.
+    Where an opening is there already, or its size is given, that stands.
     """
+    if door.has("width") and door.has("height"):
+        return door.si("width"), door.si("height")
     given = door.quantity("rough_opening", None) if door.find("rough_opening") else None
     if isinstance(given, Size):
         return given.sides[0].si, given.sides[1].si
