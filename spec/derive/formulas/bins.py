@@ -191,10 +191,10 @@ def _stack(
 
 def _holds(room: Sequence[Point], point: Point) -> bool:
     """Whether a convex room holds a point, its edge included."""
-    ring = [*room, room[0]]
-    sides = [
-        (b[0] - a[0]) * (point[1] - a[1]) - (b[1] - a[1]) * (point[0] - a[0])
-        for a, b in pairwise(ring)
-    ]
-    slack = 1e-7  # a millionth of a bottle's width over a side of its own size
-    return all(s >= -slack for s in sides) or all(s <= slack for s in sides)
+    for a, b in pairwise([*room, room[0]]):
+        run = math.dist(a, b)
+        if run:
+            off = (b[0] - a[0]) * (point[1] - a[1]) - (b[1] - a[1]) * (point[0] - a[0])
+            if off / run < -1e-9:
+                return False
+    return True

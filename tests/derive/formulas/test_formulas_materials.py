@@ -12,6 +12,7 @@ from spec.derive.formulas.range import NotCovered
 # Exact keys: the library's own look-up takes a near miss without a word.
 SAME: dict[str, tuple[str, str]] = {
     "air": ("ISO", "Gases, air"),
+    "argon": ("ISO", "Gases, argon"),
     "glass": ("ISO", "Glass, soda lime"),
     "gypsum_board": ("ISO", "Gypsum, plasterboard"),
     "concrete": ("ISO", "Concrete, high density"),
@@ -85,6 +86,12 @@ def test_a_row_that_no_library_checks_says_from_memory_or_as_what() -> None:
     for name in set(MATERIALS) - set(SAME):
         source = MATERIALS[name].source
         assert any(word in source for word in ("memory", ", ", "as ")), name
+
+
+def test_synonyms_name_a_row_and_are_none() -> None:
+    for word, row in materials.SYNONYMS.items():
+        assert word not in MATERIALS
+        assert material(word) is MATERIALS[row]
 
 
 def test_vapor_thickness_of_a_board_and_of_a_sheet() -> None:

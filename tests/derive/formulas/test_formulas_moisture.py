@@ -49,6 +49,7 @@ def test_pressure_never_exceeds_saturation_and_vapor_is_conserved(
     assert min(found.condensing) >= 0.0
 
 
+@settings(deadline=None)
 @given(LAYERS, MONTHS)
 def test_pressures_are_the_lowest_of_all_chords_over_each_place(
     layers: list[Layer], month: Month
@@ -75,7 +76,7 @@ def test_seen_from_the_other_side_it_is_the_same(layers: list[Layer], month: Mon
     assert turned.drive == pytest.approx(-month.drive)
 
 
-@settings(max_examples=60)
+@settings(deadline=None, max_examples=60)
 @given(LAYERS, st.lists(MONTHS, min_size=2, max_size=12))
 def test_a_year_ends_with_what_it_says(layers: list[Layer], year: list[Month]) -> None:
     found = moisture.year(layers, FILMS, year)

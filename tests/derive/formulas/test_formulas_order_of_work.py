@@ -7,7 +7,7 @@ from datetime import date, timedelta
 import networkx as nx
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spec.derive.formulas.order_of_work import (
@@ -42,6 +42,7 @@ def networks(draw: st.DrawFn) -> dict[str, Work]:
     return {name: works[name] for name in order}
 
 
+@settings(deadline=None)  # networkx on a busy machine
 @given(networks())
 def test_length_is_that_of_networkx_longest_path(works: dict[str, Work]) -> None:
     graph: nx.DiGraph[str] = nx.DiGraph()
@@ -63,6 +64,7 @@ def test_length_is_that_of_networkx_longest_path(works: dict[str, Work]) -> None
         assert longest - through == span.slack
 
 
+@settings(deadline=None)  # networkx on a busy machine
 @given(networks())
 def test_dates_keep_every_link_and_every_day_off(works: dict[str, Work]) -> None:
     found = schedule(works, START, CALENDAR)

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely import MultiPoint, Polygon
 
 from spec.derive.formulas import bins, storage
 from spec.derive.formulas.range import NotCovered, OutOfRange
@@ -22,6 +23,7 @@ def square(side: float, turned: float = 0.0) -> list[tuple[float, float]]:
     ]
 
 
+@settings(deadline=None)
 @given(st.floats(0.081, 0.7), st.floats(0.0, 90.0))
 def test_a_stack_is_never_over_the_bound_and_never_under_rows_and_columns(
     side: float, turned: float
@@ -31,12 +33,11 @@ def test_a_stack_is_never_over_the_bound_and_never_under_rows_and_columns(
     assert found.bound <= bins.square_bound(side, DIAMETER)
 
 
+@settings(deadline=None)
 @given(st.lists(st.tuples(st.floats(0.0, 0.6), st.floats(0.0, 0.6)), min_size=3, max_size=12))
 def test_any_convex_bin_holds_its_stack_within_the_bound(
     points: list[tuple[float, float]],
 ) -> None:
-    from shapely import MultiPoint, Polygon
-
     hull = MultiPoint(points).convex_hull
     if not isinstance(hull, Polygon) or hull.area < 1e-4:
         return
