@@ -126,6 +126,6 @@ def extras(checked: Checked, unstated: tuple[Finding, ...]) -> dict[str, bytes]:
 
 def left_unsaid(checked: Checked) -> tuple[Finding, ...]:
     """Decisions that no order states to a trade which needs them, as notes."""
-    from spec.compose import compose  # noqa: PLC0415
+    from spec.compose import left_unsaid as unsaid  # noqa: PLC0415
 
-    return compose(checked).unstated
+    return unsaid(checked)

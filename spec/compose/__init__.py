@@ -38,6 +38,19 @@ def orders(checked: Checked) -> Iterator[tuple[Reader, Document]]:
         yield reader, work_order(reader)
 
 
+def left_unsaid(checked: Checked) -> tuple[Finding, ...]:
+    """Decisions that no document states to a reader who needs them; nothing else is composed."""
+    from spec.compose.documents.spec_book import spec_book  # noqa: PLC0415
+    from spec.compose.documents.work_order import body  # noqa: PLC0415
+
+    left_out: list[Finding] = []
+    for reader in readers(checked):
+        left_out += unstated(reader, cites_of(body(reader, drawn=False)))
+    client = Reader(checked.facts, checked.findings)
+    left_out += unstated(client, cites_of(spec_book(client, drawn=False).blocks))
+    return tuple(left_out)
+
+
 def compose(checked: Checked) -> Composed:
     """Every document of the packet."""
     from spec.compose.documents.checklist import checklist  # noqa: PLC0415

@@ -106,6 +106,17 @@ class Picture:
 
 
 @dataclass(frozen=True, slots=True)
+class Photo:
+    """A photograph, a JPEG or PNG file's content, with its caption; `alt` says what it shows."""
+
+    content: bytes
+    caption: str
+    alt: str
+    cites: Cites = NOTHING
+    width_on_paper: float = 85.0
+
+
+@dataclass(frozen=True, slots=True)
 class SignaturePanel:
     """Lines to sign on: who signs, under what sentence; each gets name, date and signature."""
 
@@ -127,7 +138,16 @@ class PageBreak:
 
 
 Block = (
-    Heading | Paragraph | Bullets | Table | Facts | Picture | SignaturePanel | Initials | PageBreak
+    Heading
+    | Paragraph
+    | Bullets
+    | Table
+    | Facts
+    | Picture
+    | Photo
+    | SignaturePanel
+    | Initials
+    | PageBreak
 )
 
 
@@ -185,5 +205,7 @@ def _cites(block: Block) -> Iterator[frozenset[str]]:
                 yield row.cites
         case Picture(cites=cites, scene=scene):
             yield cites | scene.cites
+        case Photo(cites=cites):
+            yield cites
         case _:
             return

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -11,7 +10,7 @@ from spec.finding import Finding
 from spec.job.job import Job
 from spec.job.node import Node
 from spec.job.schema import SUBJECTS, TRADES
-from spec.job.trades import name_of_trade, thing_of, trade_of, trades_for
+from spec.job.trades import leaves_for, name_of_trade, thing_of, trade_of, trades_for
 from spec.place import Places
 
 
@@ -41,14 +40,7 @@ class Reader:
     @cached_property
     def leaves(self) -> tuple[Node, ...]:
         """Every decision that this reader needs, in the order of the file."""
-        return tuple(leaf for leaf in _leaves(self.job.tree) if self.needs(leaf))
-
-    def needs(self, leaf: Node) -> bool:
-        """Whether the annotation (or a `tell`) names the reader; the client reads what no trade does."""
-        if leaf.parent is not None and leaf.parent.key == "tell":
-            return leaf.key == self.trade
-        trades = self.trades_of(leaf)
-        return self.trade in trades if self.trade else not trades
+        return leaves_for(self.job, self.trade)
 
     def trades_of(self, leaf: Node) -> tuple[str, ...]:
         """The trades whose orders must state a leaf."""
@@ -68,7 +60,7 @@ class Reader:
         """The things that this trade does, in the order of the file."""
         return tuple(
             thing
-            for thing in self.job.everything()
+            for thing in self.job.everything
             if is_built(thing) and trade_of(self.job, thing) == self.trade
         )
 
@@ -91,15 +83,8 @@ def trades_with_work(job: Job) -> tuple[str, ...]:
     named = set()
     for node in job.things("trade"):
         named.add(name_of_trade(node))
-    named |= {trade_of(job, thing) for thing in job.everything()}
+    named |= {trade_of(job, thing) for thing in job.everything}
     return tuple(trade for trade in TRADES if trade in named)
-
-
-def _leaves(tree: Node) -> Iterator[Node]:
-    for leaf in tree.leaves():
-        if leaf.parent is None or (leaf.container == "products" and leaf.parent.parent is None):
-            continue
-        yield leaf
 
 
 def subject_of(thing: Node) -> str:

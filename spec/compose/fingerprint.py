@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Sequence
-from dataclasses import asdict
+from dataclasses import is_dataclass
 from typing import Any
 
 from spec.compose.blocks import Block
@@ -18,7 +18,7 @@ def fingerprint(blocks: Sequence[Block]) -> str:
     elsewhere in the job leaves it alone.
     """
     text = json.dumps(
-        [[type(block).__name__, asdict(block)] for block in blocks],
+        [[type(block).__name__, block] for block in blocks],
         ensure_ascii=False,
         sort_keys=True,
         separators=(",", ":"),
@@ -31,4 +31,6 @@ def fingerprint(blocks: Sequence[Block]) -> str:
 def _plain(value: Any) -> Any:
     if isinstance(value, frozenset | set):
         return sorted(value)
+    if is_dataclass(value):
+        return {field: getattr(value, field) for field in value.__dataclass_fields__}
     raise TypeError(f"a {type(value).__name__} has no place in a document")

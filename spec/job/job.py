@@ -33,6 +33,10 @@ class Job:
         self._index = index
         self._names = names
         self._day = day
+        self.own_trades: dict[str, tuple[str, ...]] = {}
+        """What `spec.job.trades.own_trades` has worked out, by address."""
+        self.leaves_for: dict[str, tuple[Node, ...]] = {}
+        """What `spec.job.trades.leaves_for` has worked out, by trade."""
 
     # ------------------------------------------------------------------ addresses
 

@@ -44,6 +44,7 @@ class Node:
         "address",
         "children",
         "container",
+        "containers",
         "heading",
         "key",
         "key_place",
@@ -70,6 +71,7 @@ class Node:
         self.shape = shape
         self.parent = parent
         self.children: dict[str, Node] = {}
+        self.containers: list[Node] = []
         self.value: Value | None = None
         self.written = ""
         self.mapped = False
@@ -157,14 +159,10 @@ class Node:
                 return None
             below = node.children.get(step)
             if below is None:
-                below = next(
-                    (
-                        child.children[step]
-                        for child in node.children.values()
-                        if child.shape.container and step in child.children
-                    ),
-                    None,
-                )
+                for container in node.containers:
+                    below = container.children.get(step)
+                    if below is not None:
+                        break
             node = below
         return node
 

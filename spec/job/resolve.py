@@ -125,6 +125,8 @@ class _Builder:
         self._context(node, parent)
         raw = self._overridden(node, raw)
         parent.children[key] = node
+        if shape.container:
+            parent.containers.append(node)
         self._register(node)
         if raw.value is None:
             return

@@ -112,6 +112,10 @@ class Shape:
         self.file = file
         self.schema = schema
         self.decision = decision
+        self.heading = bool(schema.get("heading"))
+        """A heading that its wall, ceiling or floor must account for."""
+        self.container = self.heading or bool(schema.get("container"))
+        """Addresses leave its key out."""
         self._below: dict[str, Shape | None] = {}
         self._kinds: dict[str, Shape] = {}
 
@@ -129,16 +133,6 @@ class Shape:
     def is_map(self) -> bool:
         """A map of named facts or entries."""
         return bool(self._properties or self._patterns or self.schema.get("type") == "object")
-
-    @property
-    def container(self) -> bool:
-        """Addresses leave its key out."""
-        return bool(self.schema.get("container") or self.schema.get("heading"))
-
-    @property
-    def heading(self) -> bool:
-        """A heading that its wall, ceiling or floor must account for."""
-        return bool(self.schema.get("heading"))
 
     @property
     def own_place(self) -> bool:

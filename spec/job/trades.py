@@ -35,11 +35,18 @@ def trade_of(job: Job, thing: Node) -> str:
 
 
 def own_trades(job: Job, thing: Node) -> tuple[str, ...]:
-    """The trades that a thing belongs to.
+    """The trades that a thing belongs to, worked out once for each thing of a job.
 
     The trade's entry that it stands in; else its `installed_by`; for a hole, who cuts and who
     closes it; else its kind's trade in the house's `done_by`; else the trades of what it is for.
     """
+    found = job.own_trades.get(thing.address)
+    if found is None:
+        found = job.own_trades[thing.address] = _own_trades(job, thing)
+    return found
+
+
+def _own_trades(job: Job, thing: Node) -> tuple[str, ...]:
     entry = _entry_above(thing)
     if entry is not None:
         return (name_of_trade(entry),)
@@ -101,3 +108,22 @@ def trades_for(job: Job, decision: Decision, thing: Node) -> tuple[str, ...]:
     for trade in decision.trades:
         found += own_trades(job, thing) if trade == OWN else (trade,)
     return tuple(dict.fromkeys(found))
+
+
+def leaves_for(job: Job, trade: str) -> tuple[Node, ...]:
+    """Every decision that a trade needs, in the order of the file.
+
+    With no trade: those that no trade needs, which the client and the lead read. A `tell` is for
+    the trade that it names.
+    """
+    if not job.leaves_for:
+        found: dict[str, list[Node]] = {"": []}
+        for leaf in job.tree.leaves():
+            if leaf.parent is None:
+                continue
+            told = leaf.parent.key == "tell"
+            trades = (leaf.key,) if told else trades_for(job, leaf.decision, thing_of(leaf))
+            for name in trades or ("",):
+                found.setdefault(name, []).append(leaf)
+        job.leaves_for = {name: tuple(leaves) for name, leaves in found.items()}
+    return job.leaves_for.get(trade, ())

@@ -30,10 +30,10 @@ from spec.job.node import Node, Open
 from spec.job.record import recording
 
 
-def spec_book(reader: Reader) -> Document:
+def spec_book(reader: Reader, *, drawn: bool = True) -> Document:
     """Chapter by chapter, each with its initials; then care and the signature panel."""
     chapters = (
-        ("Your rooms", [*_rooms(reader)]),
+        ("Your rooms", [*_rooms(reader, drawn)]),
         ("Finishes", [*finish_schedule(reader)]),
         ("What it will hold and how it will perform", [*quantities(reader)]),
         ("What is agreed", [*schedules(reader)]),
@@ -49,12 +49,12 @@ def spec_book(reader: Reader) -> Document:
     return document(reader.job, "spec-book", "client", "Spec book", blocks)
 
 
-def _rooms(reader: Reader) -> Iterator[Block]:
+def _rooms(reader: Reader, drawn: bool) -> Iterator[Block]:
     for room in reader.job.rooms:
         name = room_words(reader.job, room.key)
         yield Heading(2, name.capitalize())
         yield Paragraph(_about(reader, room, name))
-        for wall in room.group("walls_clockwise"):
+        for wall in room.group("walls_clockwise") if drawn else ():
             try:
                 scene = elevation(reader.facts, wall, ())
             except Open:

@@ -28,9 +28,9 @@ _THEN = (
 )
 
 
-def work_order(reader: Reader) -> Document:
-    """Head, gates, when and where, scope, schedules, quantities, drawings, hold points, cautions."""
-    body: list[Block] = [
+def body(reader: Reader, *, drawn: bool = True) -> list[Block]:
+    """When and where, scope, schedules, quantities, drawings, hold points, cautions, what is open."""
+    return [
         *neighbors_in_time(reader),
         *schedules(reader, _FIRST),
         *scope(reader),
@@ -38,12 +38,17 @@ def work_order(reader: Reader) -> Document:
         *method(reader),
         *schedules(reader, _THEN),
         *quantities(reader),
-        *drawings(reader),
+        *(drawings(reader) if drawn else ()),
         *hold_points(reader),
         *cautions(reader),
         *open_items(reader),
     ]
-    both = gates(reader.facts, reader.findings, reader.trade, cites_of(body))
+
+
+def work_order(reader: Reader) -> Document:
+    """The body, headed by the two gates and what holds them."""
+    stated = body(reader)
+    both = gates(reader.facts, reader.findings, reader.trade, cites_of(stated))
     title = f"Work order: {reader.trade.replace('_', ' ')}"
-    blocks = [*gate_blocks(both), *body]
+    blocks = [*gate_blocks(both), *stated]
     return document(reader.job, "work-order", reader.trade, title, blocks, held_lines(both))

@@ -42,7 +42,7 @@ def not_in_this_order(reader: Reader) -> Iterator[Block]:
     """What stands on the same walls and is another trade's."""
     surfaces = {thing.surface for thing in reader.own_work if thing.surface}
     others: Counter[tuple[str, str]] = Counter()
-    for thing in reader.job.everything():
+    for thing in reader.job.everything:
         trade = trade_of(reader.job, thing)
         if thing.surface in surfaces and trade and trade != reader.trade:
             others[(trade, kind_words(thing))] += 1
