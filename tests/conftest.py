@@ -6,8 +6,12 @@ import shutil
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from spec import files
+
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
 
 OUTSIDE = "outside"
 

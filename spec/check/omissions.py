@@ -100,4 +100,12 @@ def question_of(decision: Decision, node: Node, title: str) -> str:
     """The question that the lead would ask, about this thing."""
     if not decision.ask:
         return title
-    return decision.ask.replace("{mark}", node.key or "the job")
+    return decision.ask.replace("{mark}", name_in_words(node))
+
+
+def name_in_words(node: Node) -> str:
+    """What a question calls a thing: its mark or own word; for a part, the thing it is a part of."""
+    upper = node.parent.shape if node.parent is not None else None
+    own_word = upper is not None and upper.takes_entries and node.key not in upper.names
+    named = node if own_word else thing_of(node)
+    return named.key.replace("_", " ") or "the job"

@@ -6,7 +6,6 @@ from spec.job.finishes import thickness_of
 from spec.job.job import Job
 from spec.job.node import Node, Open
 
-
 _NO_NEW_LAYERS = ("none", "existing")
 """Words in place of an assembly: the surface stays as it was found."""
 

@@ -73,10 +73,17 @@ class Division:
             line = self._lines.get(other.address)
             if other is wall or line is None or self._partition(other) is not partition:
                 continue
-            through = total_thickness(self.job, partition)
-            turned = Line(line.through, (-line.along[0], -line.along[1]))
-            self._lines[wall.address] = turned.moved(through)
+            if self._near(partition, other) == self._near(partition, wall):
+                self._lines[wall.address] = line
+            else:
+                turned = Line(line.through, (-line.along[0], -line.along[1]))
+                self._lines[wall.address] = turned.moved(total_thickness(self.job, partition))
             return
+
+    @staticmethod
+    def _near(partition: Node, wall: Node) -> bool:
+        """Whether a wall is the partition's near face: of the room from which it is described."""
+        return wall.room == partition.word("seen_from", "")
 
     def _from_lengths(self, room: Node) -> None:
         """A decided length fixes the wall at its one end from the wall at its other."""

@@ -11,6 +11,7 @@ from spec.place.build_up import covered
 from spec.place.ceilings import Ceiling, Slope
 from spec.place.shapes import Line, Point, area_of, corners_of, distance, edges
 from spec.place.taping import CannotClose, Plan, plan
+from spec.quantity import Quantity
 
 RIGHT_ANGLE = 90.0
 
@@ -129,17 +130,32 @@ def _room(
 
 def _height(job: Job, room: Node, taped: Node, lines: list[Line], taped_to: str) -> Ceiling:
     """The ceiling of a room from the height taped in it, or in the space that it is within."""
-    off = 0.0
-    for part in ("ceiling", "floor"):
-        surface = room.find(part)
-        if surface is not None and surface.known:
-            off += covered(job, surface, part, taped_to)
+    off = _raised(job, room, taped, taped_to)
+    surface = room.find("ceiling")
+    if surface is not None and surface.known:
+        off += covered(job, surface, "ceiling", taped_to)
     walls = room.group("walls_clockwise")
     height = taped.find("height")
     if height is not None and height.children:
         return _raked(height, walls, lines, off)
     flat = taped.si("height") - off
-    return Ceiling(flat, _slopes(job, room, walls, lines, flat, taped_to))
+    return Ceiling(flat, _slopes(job, room, taped, lines, taped_to))
+
+
+def _raised(job: Job, room: Node, taped: Node, taped_to: str) -> float:
+    """How far the finished floor lies above the face that the tape stood on [m].
+
+    Against the datum where both levels are written, else by what is laid.
+    """
+    floor = room.find("floor")
+    if floor is None or not floor.known:
+        return 0.0
+    finished_level = floor.quantity("level", None) if floor.find("level") else None
+    if taped is not room and isinstance(finished_level, Quantity):
+        below = taped.find("floor.level")
+        if below is not None and isinstance(below.value, Quantity):
+            return finished_level.si - taped.si("floor.level")
+    return covered(job, floor, "floor", taped_to)
 
 
 def _raked(heights: Node, walls: tuple[Node, ...], lines: list[Line], off: float) -> Ceiling:
@@ -159,17 +175,13 @@ def _raked(heights: Node, walls: tuple[Node, ...], lines: list[Line], off: float
 
 
 def _slopes(
-    job: Job,
-    room: Node,
-    walls: tuple[Node, ...],
-    lines: list[Line],
-    flat: float,
-    taped_to: str,
+    job: Job, room: Node, taped: Node, lines: list[Line], taped_to: str
 ) -> tuple[Slope, ...]:
     """Slopes of a ceiling that is partly flat, lined square to themselves.
 
     A lining of thickness t takes t / cos(angle) off the upright height under the slope.
     """
+    walls = room.group("walls_clockwise")
     ceiling = room.find("ceiling")
     sloped = ceiling.find("slopes") if ceiling is not None else None
     found: list[Slope] = []
@@ -183,8 +195,7 @@ def _slopes(
         full = high if high is not None else _full_height(job, source)
         rise = (full - low) / run
         lining = covered(job, node, "ceiling", taped_to)
-        floor = room.find("floor")
-        raised = covered(job, floor, "floor", taped_to) if floor is not None else 0.0
+        raised = _raised(job, room, taped, taped_to)
         wall = next(wall for wall in walls if _rises_from(wall, node))
         lined = covered(job, wall, "walls", taped_to) if wall.has("on") else 0.0
         upright = lining * (1 + rise**2) ** 0.5
