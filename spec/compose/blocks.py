@@ -153,7 +153,7 @@ Block = (
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """What stands in the head and foot of every page."""
+    """What stands in the head and foot of every page; `day` is ISO 8601, or says that none is set."""
 
     job: str
     title: str

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 
 from spec.job.job import Job
 from spec.job.node import Node
@@ -93,6 +94,8 @@ def figure_text(job: Job, value: float, dimension: str) -> str:
     """A computed value in the job's units."""
     if dimension == "count":
         return f"{value:.0f}"
+    if dimension == "day":
+        return date.fromordinal(round(value)).isoformat()
     if dimension == "number":
         return f"{value:.3g}"
     return show(value, dimension, job.system)

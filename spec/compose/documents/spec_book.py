@@ -21,7 +21,7 @@ from spec.compose.head import document
 from spec.compose.parts.finishes import finish_schedule
 from spec.compose.parts.prose import named_values
 from spec.compose.parts.quantities import quantities
-from spec.compose.parts.schedules import schedules
+from spec.compose.parts.schedules import products, schedules
 from spec.compose.parts.selections import decisions_of_client
 from spec.compose.prose import prose
 from spec.compose.wording import room_words, value_text
@@ -36,7 +36,7 @@ def spec_book(reader: Reader, *, drawn: bool = True) -> Document:
         ("Your rooms", [*_rooms(reader, drawn)]),
         ("Finishes", [*finish_schedule(reader)]),
         ("What it will hold and how it will perform", [*quantities(reader)]),
-        ("What is agreed", [*schedules(reader)]),
+        ("What is agreed", [*schedules(reader), *products(reader, frozenset())]),
         ("What is still yours to decide", [*decisions_of_client(reader)]),
         ("Care", [*prose("client/care", named_values(reader))]),
     )

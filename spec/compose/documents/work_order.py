@@ -10,7 +10,7 @@ from spec.compose.parts.drawings import drawings
 from spec.compose.parts.gates import gate_blocks, held_lines
 from spec.compose.parts.prose import cautions, hold_points, method
 from spec.compose.parts.quantities import quantities
-from spec.compose.parts.schedules import schedules
+from spec.compose.parts.schedules import products, schedules
 from spec.compose.parts.work import neighbors_in_time, not_in_this_order, open_items, scope
 
 _FIRST = ("job", "access")
@@ -30,13 +30,17 @@ _THEN = (
 
 def body(reader: Reader, *, drawn: bool = True) -> list[Block]:
     """When and where, scope, schedules, quantities, drawings, hold points, cautions, what is open."""
-    return [
+    blocks: list[Block] = [
         *neighbors_in_time(reader),
         *schedules(reader, _FIRST),
         *scope(reader),
         *not_in_this_order(reader),
         *method(reader),
         *schedules(reader, _THEN),
+    ]
+    blocks += products(reader, cites_of(blocks))
+    return [
+        *blocks,
         *quantities(reader),
         *(drawings(reader) if drawn else ()),
         *hold_points(reader),

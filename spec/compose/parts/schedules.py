@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 
-from spec.compose.blocks import Block, Facts, Heading, Row, Table, cites_of
+from spec.compose.blocks import Block, Facts, Heading, Row, Table
 from spec.compose.context import Reader, subject_of
 from spec.compose.wording import kind_words, length_text, value_text, where_words
 from spec.job.node import Node, Open
@@ -17,7 +17,7 @@ _CARD_FROM = 9
 """A thing with more facts than this for one reader gets a card of its own."""
 _COLUMNS = 4
 """Facts that most things of a kind have stand in columns of their own; the rest in one."""
-_PLACE_KEYS = frozenset({"left", "right", "center", "bottom", "top", "aff", "lines_up"})
+_PLACE_KEYS = frozenset({"left", "right", "center", "centers", "edge", "bottom", "top", "aff"})
 _SILENT = frozenset({"is", "like"})
 
 SUBJECT_TITLES = {
@@ -38,7 +38,6 @@ SUBJECT_TITLES = {
 
 def schedules(reader: Reader, subjects: Sequence[str] = SUBJECTS) -> Iterator[Block]:
     """Cards and tables of all that the reader needs of these subjects."""
-    stated: set[str] = set()
     for subject in subjects:
         things = [
             (thing, leaves)
@@ -48,25 +47,24 @@ def schedules(reader: Reader, subjects: Sequence[str] = SUBJECTS) -> Iterator[Bl
         if not things:
             continue
         blocks = list(_of_subject(reader, things))
-        stated |= cites_of(blocks)
         yield Heading(2, SUBJECT_TITLES[subject])
         yield from blocks
-    yield from _products(reader, subjects, stated)
 
 
-def _products(reader: Reader, subjects: Sequence[str], stated: set[str]) -> Iterator[Block]:
-    """Facts of the job's products that no thing of the order has stated by now."""
+def products(reader: Reader, stated: Set[str]) -> Iterator[Block]:
+    """Facts of the job's products that no thing of the document has stated by now."""
     left = [
         (thing, tuple(leaf for leaf in leaves if leaf.address not in stated))
         for thing, leaves in reader.by_thing.values()
-        if thing.container == "products" and subject_of(thing) in subjects
+        if thing.container == "products"
     ]
-    yield from _of_subject(reader, left)
+    blocks = list(_of_subject(reader, [(thing, leaves) for thing, leaves in left if leaves]))
+    if blocks:
+        yield Heading(2, "Products")
+        yield from blocks
 
 
-def _of_subject(
-    reader: Reader, things: Sequence[tuple[Node, tuple[Node, ...]]]
-) -> Iterator[Block]:
+def _of_subject(reader: Reader, things: Sequence[tuple[Node, tuple[Node, ...]]]) -> Iterator[Block]:
     by_kind: dict[str, list[tuple[Node, tuple[Node, ...]]]] = {}
     for thing, leaves in things:
         by_kind.setdefault(kind_words(thing), []).append((thing, leaves))
@@ -113,7 +111,12 @@ def label_of(thing: Node, leaf: Node) -> str:
             words[-1] = title
         else:
             words.append(title)
-    return ": ".join([words[0], *(w[:1].lower() + w[1:] for w in words[1:])])
+    return ": ".join([words[0], *(_within(w) for w in words[1:])])
+
+
+def _within(words: str) -> str:
+    """A title within a label: small, unless it is a mark or an abbreviation."""
+    return words if words[1:2].isupper() or words[1:2].isdigit() else words[:1].lower() + words[1:]
 
 
 def _called(node: Node) -> str:
@@ -125,10 +128,10 @@ def _called(node: Node) -> str:
 
 def located(reader: Reader, thing: Node) -> tuple[str, frozenset[str]] | None:
     """Where a thing is in words and figures, with what that states; None where it has no place."""
-    if not is_placed(thing) and reader.places.piece(thing) is None:
-        return None
     with recording() as read:
         try:
+            if not is_placed(thing) and reader.places.piece(thing) is None:
+                return None
             words = _location(reader, thing)
         except Open:
             return None
@@ -168,6 +171,16 @@ def _location_on_plan(reader: Reader, thing: Node) -> str:
     if len(plan.outlines) > 1:
         words.append(f"{len(plan.outlines)} places")
     return "; ".join(words)
+
+
+def _only_places(thing: Node, leaf: Node, covered: Set[str]) -> bool:
+    """Whether a fact says no more than where a thing is, and that is stated in figures already."""
+    if leaf.address not in covered or leaf.state is not None:
+        return False
+    upper = leaf.parent
+    if upper is not thing and upper is not None and upper.parent is thing:
+        return upper.key in _PLACE_KEYS
+    return upper is thing and leaf.key in _PLACE_KEYS
 
 
 def _table(reader: Reader, kind: str, members: list[tuple[Node, tuple[Node, ...]]]) -> Table:
@@ -217,7 +230,7 @@ def _cells(
         cells.append(place)
     by_label: dict[str, list[str]] = {}
     for leaf in leaves:
-        if leaf.address in covered and leaf.key in _PLACE_KEYS and leaf.state is None:
+        if _only_places(thing, leaf, covered):
             value_text(reader.job, leaf)
             continue
         by_label.setdefault(label_of(thing, leaf), []).append(value_text(reader.job, leaf))
@@ -237,7 +250,7 @@ def _card(reader: Reader, thing: Node, leaves: Sequence[Node]) -> Facts:
     for leaf in leaves:
         with recording() as read:
             text = value_text(reader.job, leaf)
-        if leaf.address in covered and leaf.key in _PLACE_KEYS and leaf.state is None:
+        if _only_places(thing, leaf, covered):
             continue
         tone = "plain" if leaf.state is None else "held"
         rows.append(Row((label_of(thing, leaf), text), frozenset(read), tone))  # type: ignore[arg-type]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from spec.compose.blocks import Block, Bullets, Heading, Paragraph, Row, Sentence, Table, say
 from spec.compose.context import Reader
@@ -16,7 +16,12 @@ from spec.job.trades import trade_of
 
 def scope(reader: Reader) -> Iterator[Block]:
     """Everything the trade does, in the order of the file: what, which, where."""
-    items = [_task(reader, thing) for thing in reader.own_work if thing.known]
+    groups: dict[tuple[str, str, str], list[Node]] = {}
+    for thing in reader.own_work:
+        if thing.known and (verb := _verb(reader, thing)):
+            own = thing.address if thing.find("and") or thing.find("title") else ""
+            groups.setdefault((verb, kind_words(thing), thing.surface + own), []).append(thing)
+    items = [_task(reader, verb, things) for (verb, _, _), things in groups.items()]
     yield Heading(2, "Scope")
     if not items:
         yield Paragraph(
@@ -26,13 +31,39 @@ def scope(reader: Reader) -> Iterator[Block]:
     yield Bullets(tuple(items), "number")
 
 
-def _task(reader: Reader, thing: Node) -> Sentence:
+def _verb(reader: Reader, thing: Node) -> str:
+    """What the trade does with a thing; empty where it only meets it."""
+    if thing.kind == "hole":
+        cuts, closes = (thing.find(key) for key in ("cut_by", "closed_by"))
+        does = [cuts is not None and cuts.value == reader.trade]
+        does.append(closes is not None and closes.value == reader.trade)
+        return {(True, True): "cut, close and seal", (True, False): "cut"}.get(
+            (does[0], does[1]), "close and seal"
+        )
+    action = thing.find("action")
+    if action is not None:
+        return value_text(reader.job, action)
+    state = thing.find("state")
+    if state is not None and state.value == "existing":
+        return ""
+    furnished = thing.find("furnished_by")
+    by_others = furnished is not None and furnished.value not in (None, reader.trade)
+    return "fit (supplied by others)" if by_others else "supply and fit"
+
+
+def _task(reader: Reader, verb: str, things: Sequence[Node]) -> Sentence:
     with recording() as read:
-        words = thing_words(reader.job, thing)
-        action = thing.find("action")
-        verb = value_text(reader.job, action) if action is not None else "supply and fit"
+        for thing in things:
+            _verb(reader, thing)
+        first = things[0]
+        if len(things) == 1:
+            words = thing_words(reader.job, first)
+        else:
+            marks = ", ".join(thing.key for thing in things)
+            where = where_words(reader.job, first) if first.surface else "elsewhere"
+            words = f"{len(things)} x {kind_words(first)}: {marks}; {where}"
         text = f"{verb[:1].upper()}{verb[1:]}: {words}"
-        below = thing.find("and")
+        below = first.find("and")
         if below is not None:
             text += f" - {value_text(reader.job, below)}"
     return say(f"{text}.", frozenset(read))
