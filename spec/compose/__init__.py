@@ -40,14 +40,13 @@ def orders(checked: Checked) -> Iterator[tuple[Reader, Document]]:
 
 def left_unsaid(checked: Checked) -> tuple[Finding, ...]:
     """Decisions that no document states to a reader who needs them; nothing else is composed."""
-    from spec.compose.documents.spec_book import spec_book  # noqa: PLC0415
-    from spec.compose.documents.work_order import body  # noqa: PLC0415
+    from spec.compose.documents import spec_book, work_order  # noqa: PLC0415
 
     left_out: list[Finding] = []
     for reader in readers(checked):
-        left_out += unstated(reader, cites_of(body(reader, drawn=False)))
+        left_out += unstated(reader, cites_of(work_order.decisions(reader)))
     client = Reader(checked.facts, checked.findings)
-    left_out += unstated(client, cites_of(spec_book(client, drawn=False).blocks))
+    left_out += unstated(client, cites_of(spec_book.decisions(client)))
     return tuple(left_out)
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache
-from typing import Literal
-
-from markdown_it import MarkdownIt
-from markdown_it.token import Token
+from typing import TYPE_CHECKING, Literal
 
 from spec import files
 from spec.compose.blocks import Block, Bullets, Cites, Heading, Paragraph, Run, Sentence
+
+if TYPE_CHECKING:
+    from markdown_it.token import Token
 
 _VALUE = re.compile(r"\{([a-z][a-z0-9_.]*)\}")
 Tone = Literal["plain", "caution", "held", "small"]
@@ -20,6 +20,8 @@ Values = Callable[[str], tuple[str, Cites] | None]
 
 @cache
 def _tokens(name: str) -> tuple[Token, ...]:
+    from markdown_it import MarkdownIt  # noqa: PLC0415 - checking needs no prose
+
     path = files.templates() / "prose" / f"{name}.md"
     if not path.is_file():
         return ()

@@ -1,4 +1,7 @@
-"""`like` and `product`: what one thing takes over from another, each value with its origin."""
+"""`like` and `product`: what one thing takes over from another, each value with its origin.
+
+Facts about a place are taken over here and left out by the walk, which knows the schema.
+"""
 
 from __future__ import annotations
 
@@ -10,23 +13,33 @@ from typing import Any
 
 from spec.finding import Finding, Level, Spot
 from spec.job.raw import Raw
-from spec.job.schema import documents
+from spec.job.schema import documents, target
 
 MARK = re.compile(r"^[A-Z]{1,3}[0-9]{0,3}[a-z]?$")
 NAMING = ("products", "assemblies", "finishes", "stacks", "bottles", "surroundings")
 """Containers whose small words may be named by `like` or `product`."""
-_NEVER = frozenset({"like", "product", "before", "after", "note", "tell", "title", "photo"})
+ORDERING = ("walls_clockwise", "left_to_right", "bottom_to_top", "from_room_outward")
+"""Keys under which the order counts: a new entry of an inherited list says before or after which."""
+LINKS = ("like", "product")
+_NEVER = frozenset({"like", "note", "tell", "title", "photo"})
 
 
 @cache
-def own_place_keys() -> frozenset[str]:
-    """The keys that say where a thing is: never taken over."""
+def _container_keys() -> frozenset[str]:
+    """The keys that hold entries with names of their own."""
     found: set[str] = set()
+
+    def holds_entries(schema: Any) -> bool:
+        while not (schema.get("container") or schema.get("heading")):
+            if "$ref" not in schema:
+                return False
+            schema = target(str(schema["$ref"]))[1]
+        return True
 
     def look(schema: Any) -> None:
         if isinstance(schema, dict):
             for key, below in schema.get("properties", {}).items():
-                if isinstance(below, dict) and below.get("own_place"):
+                if isinstance(below, dict) and holds_entries(below):
                     found.add(key)
             for below in schema.values():
                 look(below)
@@ -52,8 +65,9 @@ def settle(roots: list[Raw]) -> list[Finding]:
 
 
 def _named(raw: Raw, inside: str = "") -> Iterator[tuple[str, Raw]]:
+    marked = inside in _container_keys()
     for key, below in raw.map().items():
-        if inside in NAMING or (MARK.match(key) and isinstance(below.value, dict)):
+        if inside in NAMING or (marked and MARK.match(key) and isinstance(below.value, dict)):
             yield key, below
         yield from _named(below, key)
 
@@ -65,62 +79,78 @@ class _Settling:
         self.done: set[int] = set()
         self.under_way: list[tuple[str, Raw]] = []
 
-    def visit(self, raw: Raw) -> None:
+    def visit(self, raw: Raw, name: str = "") -> None:
         """Settle a map and everything below it."""
         if id(raw) in self.done or not isinstance(raw.value, dict):
             return
         self.done.add(id(raw))
-        for link in ("like", "product"):
-            target = raw.value.get(link)
-            if target is not None and isinstance(target.value, str):
-                self._take_over(raw, link, target)
-        for below in list(raw.value.values()):
-            self.visit(below)
+        for link in LINKS:
+            aim = raw.map().get(link)
+            if aim is not None and isinstance(aim.value, str):
+                self._take_over(raw, link, aim, name)
+        for key, below in list(raw.map().items()):
+            self.visit(below, key)
 
-    def _take_over(self, raw: Raw, link: str, target: Raw) -> None:
-        name = str(target.value)
+    def _take_over(self, raw: Raw, link: str, aim: Raw, own_name: str) -> None:
+        name = str(aim.value)
         source = self.names.get(name)
         if source is None:
-            return  # `refers` in the schema reports a name that names nothing
+            return  # a name that names nothing is reported with all other links
         if any(known is source for _, known in self.under_way) or source is raw:
             loop = " → ".join([n for n, _ in self.under_way] + [name])
+            address = own_name if self.names.get(own_name) is raw else ""
             self.findings.append(
                 Finding(
                     "reading.loop",
                     Level.ERROR,
                     f"`{link}: {name}` leads back to itself ({loop}): nothing can be taken over",
                     f"write out the facts at one of them in place of `{link}`",
-                    (Spot("", target.place),),
+                    (Spot(address, aim.place),),
                 )
             )
             raw.value = {k: v for k, v in raw.map().items() if k != link}
             return
-        self.under_way.append((name, raw))
-        self.visit(source)
+        self.under_way.append((own_name or name, raw))
+        self.visit(source, name)
         self.under_way.pop()
-        skipped = _NEVER | (own_place_keys() if link == "like" else frozenset())
+        own = source.map() if link == "product" else _written_there(source.map())
+        through = link if link == "product" else ""
         facts = {
-            key: below.inherited(f"{link} {name}", link if link == "product" else "")
-            for key, below in source.map().items()
-            if key not in skipped
+            key: below.inherited(f"{link} {name}", through)
+            for key, below in own.items()
+            if key not in _NEVER and not (link == "product" and key == "product")
         }
         raw.value = _overlaid(facts, raw.map())
 
 
-def _overlaid(under: dict[str, Raw], over: dict[str, Raw]) -> dict[str, Raw]:
+def _written_there(entries: dict[str, Raw]) -> dict[str, Raw]:
+    """The facts of a thing without those that its product gives: whoever is like it has it too."""
+    kept: dict[str, Raw] = {}
+    for key, raw in entries.items():
+        if raw.through == "product":
+            continue
+        below = raw.value
+        kept[key] = replace(raw, value=_written_there(below)) if isinstance(below, dict) else raw
+    return kept
+
+
+def _overlaid(under: dict[str, Raw], over: dict[str, Raw], inside: str = "") -> dict[str, Raw]:
     """Maps merged, all else replaced; `dropped` takes an inherited entry out."""
     merged = dict(under)
+    waiting: dict[str, Raw] = {}
     for key, raw in over.items():
         below = merged.get(key)
-        if raw.state is not None and raw.state.kind == "dropped":
-            merged.pop(key, None)
+        if below is not None and raw.state is not None and raw.state.kind == "dropped":
+            merged.pop(key)
         elif below is not None and isinstance(below.value, dict) and isinstance(raw.value, dict):
-            merged[key] = replace(raw, value=_overlaid(below.value, raw.value))
-        elif below is None and isinstance(raw.value, dict) and _neighbor(raw) in merged:
-            merged = _placed(merged, key, raw)
+            merged[key] = replace(raw, value=_overlaid(below.value, raw.value, key))
+        elif below is None and inside in ORDERING and _neighbor(raw):
+            waiting[key] = raw
         else:
             merged[key] = raw
-    return merged
+    while ready := [key for key, raw in waiting.items() if _neighbor(raw) in merged]:
+        merged = _placed(merged, ready[0], waiting.pop(ready[0]))
+    return {**merged, **waiting}
 
 
 def _neighbor(raw: Raw) -> str:
@@ -128,12 +158,14 @@ def _neighbor(raw: Raw) -> str:
 
 
 def _placed(entries: dict[str, Raw], key: str, raw: Raw) -> dict[str, Raw]:
-    result: dict[str, Raw] = {}
     before, after = raw.text("before"), raw.text("after")
+    facts = {k: v for k, v in raw.map().items() if k not in ("before", "after")}
+    placed = replace(raw, value=facts)
+    result: dict[str, Raw] = {}
     for name, below in entries.items():
         if name == before:
-            result[key] = raw
+            result[key] = placed
         result[name] = below
         if name == after:
-            result[key] = raw
+            result[key] = placed
     return result

@@ -75,11 +75,18 @@ _BASE = "https://scantling.invalid/schemas/"
 
 @cache
 def documents() -> dict[str, Schema]:
-    """Every schema file by name without suffix."""
-    return {
-        path.stem: json.loads(path.read_text(encoding="utf-8"))
-        for path in sorted(files.schemas().glob("*.json"))
-    }
+    """Every schema file by name without suffix, each reference with the file that it leads to."""
+    found: dict[str, Schema] = {}
+    for path in sorted(files.schemas().glob("*.json")):
+
+        def whole(entries: dict[str, Any], name: str = path.name) -> dict[str, Any]:
+            ref = entries.get("$ref")
+            if isinstance(ref, str) and ref.startswith("#"):
+                entries["$ref"] = name + ref
+            return entries
+
+        found[path.stem] = json.loads(path.read_text(encoding="utf-8"), object_hook=whole)
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -310,7 +317,7 @@ def _follow(schema: Schema, file: str, inherited: Decision, *, named: bool) -> S
     """Follow references; keywords beside a `$ref` win over those behind it."""
     chain = [(schema, file)]
     while "$ref" in schema:
-        file, schema = _target(str(schema["$ref"]), file)
+        file, schema = target(str(schema["$ref"]))
         chain.append((schema, file))
     merged: dict[str, Any] = {}
     decision = inherited
@@ -342,10 +349,11 @@ def _types(schema: Schema) -> tuple[str, ...]:
     return (types,) if isinstance(types, str) else tuple(types)
 
 
-def _target(ref: str, file: str) -> tuple[str, Schema]:
+@cache
+def target(ref: str) -> tuple[str, Schema]:
+    """The file and the schema that a reference leads to."""
     name, _, pointer = ref.partition("#")
-    if name:
-        file = name.removeprefix(_BASE).removesuffix(".json")
+    file = name.removeprefix(_BASE).removesuffix(".json")
     schema: Any = documents()[file]
     for step in pointer.strip("/").split("/"):
         if step:

@@ -150,11 +150,9 @@ def _raised(job: Job, room: Node, taped: Node, taped_to: str) -> float:
     floor = room.find("floor")
     if floor is None or not floor.known:
         return 0.0
-    finished_level = floor.quantity("level", None) if floor.find("level") else None
-    if taped is not room and isinstance(finished_level, Quantity):
-        below = taped.find("floor.level")
-        if below is not None and isinstance(below.value, Quantity):
-            return finished_level.si - taped.si("floor.level")
+    levels = (floor.find("level"), taped.find("floor.level"))
+    if taped is not room and all(n is not None and isinstance(n.value, Quantity) for n in levels):
+        return floor.si("level") - taped.si("floor.level")
     return covered(job, floor, "floor", taped_to)
 
 

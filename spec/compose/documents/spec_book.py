@@ -10,7 +10,6 @@ from spec.compose.blocks import (
     Heading,
     Initials,
     Paragraph,
-    Picture,
     Sentence,
     SignaturePanel,
     say,
@@ -25,18 +24,22 @@ from spec.compose.parts.schedules import products, schedules
 from spec.compose.parts.selections import decisions_of_client
 from spec.compose.prose import prose
 from spec.compose.wording import room_words, value_text
-from spec.draw.elevation import elevation
-from spec.job.node import Node, Open
+from spec.job.node import Node
 from spec.job.record import recording
 
 
-def spec_book(reader: Reader, *, drawn: bool = True) -> Document:
+def decisions(reader: Reader) -> list[Block]:
+    """All that states a decision in words: the rooms, the finishes, what is agreed."""
+    return [*_rooms(reader, drawn=False), *finish_schedule(reader), *_agreed(reader)]
+
+
+def spec_book(reader: Reader) -> Document:
     """Chapter by chapter, each with its initials; then care and the signature panel."""
     chapters = (
-        ("Your rooms", [*_rooms(reader, drawn)]),
+        ("Your rooms", [*_rooms(reader)]),
         ("Finishes", [*finish_schedule(reader)]),
         ("What it will hold and how it will perform", [*quantities(reader)]),
-        ("What is agreed", [*schedules(reader), *products(reader, frozenset())]),
+        ("What is agreed", [*_agreed(reader)]),
         ("What is still yours to decide", [*decisions_of_client(reader)]),
         ("Care", [*prose("client/care", named_values(reader))]),
     )
@@ -49,18 +52,20 @@ def spec_book(reader: Reader, *, drawn: bool = True) -> Document:
     return document(reader.job, "spec-book", "client", "Spec book", blocks)
 
 
-def _rooms(reader: Reader, drawn: bool) -> Iterator[Block]:
+def _agreed(reader: Reader) -> Iterator[Block]:
+    yield from schedules(reader)
+    yield from products(reader, frozenset())
+
+
+def _rooms(reader: Reader, *, drawn: bool = True) -> Iterator[Block]:
     for room in reader.job.rooms:
         name = room_words(reader.job, room.key)
         yield Heading(2, name.capitalize())
         yield Paragraph(_about(reader, room, name))
-        for wall in room.group("walls_clockwise") if drawn else ():
-            try:
-                scene = elevation(reader.facts, wall, ())
-            except Open:
-                continue
-            caption = f"Wall {wall.key} of the {name}, seen from inside"
-            yield Picture(scene, caption, f"Elevation: {caption}.", scene.cites)
+        if drawn:
+            from spec.compose.parts.drawings import room_pictures  # noqa: PLC0415
+
+            yield from room_pictures(reader, room)
 
 
 def _about(reader: Reader, room: Node, name: str) -> Sentence:

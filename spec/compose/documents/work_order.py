@@ -6,7 +6,6 @@ from spec.compose.blocks import Block, Document, cites_of
 from spec.compose.context import Reader
 from spec.compose.gates import gates
 from spec.compose.head import document
-from spec.compose.parts.drawings import drawings
 from spec.compose.parts.gates import gate_blocks, held_lines
 from spec.compose.parts.prose import cautions, hold_points, method
 from spec.compose.parts.quantities import quantities
@@ -28,31 +27,27 @@ _THEN = (
 )
 
 
-def body(reader: Reader, *, drawn: bool = True) -> list[Block]:
-    """When and where, scope, schedules, quantities, drawings, hold points, cautions, what is open."""
-    blocks: list[Block] = [
-        *neighbors_in_time(reader),
-        *schedules(reader, _FIRST),
-        *scope(reader),
-        *not_in_this_order(reader),
+def decisions(reader: Reader) -> list[Block]:
+    """All that states a decision in words: when and where, scope, schedules, products."""
+    front = [*neighbors_in_time(reader), *schedules(reader, _FIRST), *scope(reader)]
+    blocks = [*front, *not_in_this_order(reader), *schedules(reader, _THEN)]
+    return [*blocks, *products(reader, cites_of(blocks))]
+
+
+def work_order(reader: Reader) -> Document:
+    """The two gates and what holds them, then decisions, method, figures, drawings, cautions."""
+    from spec.compose.parts.drawings import drawings  # noqa: PLC0415 - checking draws nothing
+
+    body: list[Block] = [
         *method(reader),
-        *schedules(reader, _THEN),
-    ]
-    blocks += products(reader, cites_of(blocks))
-    return [
-        *blocks,
+        *decisions(reader),
         *quantities(reader),
-        *(drawings(reader) if drawn else ()),
+        *drawings(reader),
         *hold_points(reader),
         *cautions(reader),
         *open_items(reader),
     ]
-
-
-def work_order(reader: Reader) -> Document:
-    """The body, headed by the two gates and what holds them."""
-    stated = body(reader)
-    both = gates(reader.facts, reader.findings, reader.trade, cites_of(stated))
+    both = gates(reader.facts, reader.findings, reader.trade, cites_of(body))
     title = f"Work order: {reader.trade.replace('_', ' ')}"
-    blocks = [*gate_blocks(both), *stated]
+    blocks = [*gate_blocks(both), *body]
     return document(reader.job, "work-order", reader.trade, title, blocks, held_lines(both))
