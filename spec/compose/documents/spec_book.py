@@ -70,16 +70,23 @@ def _rooms(reader: Reader, *, drawn: bool = True) -> Iterator[Block]:
 
 def _about(reader: Reader, room: Node, name: str) -> Sentence:
     with recording() as read:
-        words = [f"The {name}"]
-        use = room.find("use")
-        if use is not None:
-            words.append(f"is for {value_text(reader.job, use)}")
-        if room.has("climate.temperature"):
-            temperature = value_text(reader.job, room.at("climate.temperature"))
-            words.append(f"kept at {temperature}")
-        if room.has("climate.humidity"):
-            words.append(f"and {value_text(reader.job, room.at('climate.humidity'))} humidity")
-    return say(" ".join(words) + ".", frozenset(read))
+        words = f"The {name} is for {_value(reader, room, 'use')}."
+        if room.has("climate.temperature") and room.has("climate.humidity"):
+            temperature = _value(reader, room, "climate.temperature")
+            humidity = _value(reader, room, "climate.humidity")
+            words += f" It is kept at {temperature} and {humidity} relative humidity"
+            if room.has("climate.band.temperature") and room.has("climate.band.humidity"):
+                words += (
+                    f", within {_value(reader, room, 'climate.band.temperature')} and "
+                    f"{_value(reader, room, 'climate.band.humidity')} either way"
+                )
+            words += "."
+    return say(words, frozenset(read))
+
+
+def _value(reader: Reader, room: Node, path: str) -> str:
+    node = room.find(path)
+    return value_text(reader.job, node) if node is not None else "a use that is not decided"
 
 
 def _agreement() -> Sentence:
