@@ -23,6 +23,7 @@ from spec.check.run import check
 from spec.derive.figure import Facts
 from spec.finding import Finding, Place
 from spec.job.job import Job
+from spec.job.paths import LARGEST, inside, named
 from spec.job.resolve import resolve
 from spec.place import place
 from spec.read import Source, read
@@ -89,11 +90,26 @@ def run(
     from spec.render.packet import PacketInfo, write_packet  # noqa: PLC0415
 
     checked = check_file(path, on=on)
-    composed = compose(checked)
+    composed = compose(checked, photographs(checked.job, path.parent))
     report = write_packet(
         composed.documents, extras(checked, composed.unstated), out, _about(checked), progress
     )
     return checked, report
+
+
+def photographs(job: Job, folder: Path) -> dict[tuple[str, int], bytes]:
+    """The content of the photographs that a job names, by what they show and their number.
+
+    What is not there was reported when the job was resolved, and is left out.
+    """
+    found: dict[tuple[str, int], bytes] = {}
+    shown = job.find("photos")
+    for entry in shown.entries() if shown is not None else ():
+        for number, name in enumerate(named(entry), 1):
+            path = inside(folder, name)
+            if path is not None and path.is_file() and path.stat().st_size <= LARGEST:
+                found[entry.key, number] = path.read_bytes()
+    return found
 
 
 def _about(checked: Checked) -> PacketInfo:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -14,6 +14,9 @@ from spec.finding import Finding
 if TYPE_CHECKING:
     from spec.pipeline import Checked
 
+Photos = Mapping[tuple[str, int], bytes]
+"""Photographs by what they show (an address) and their number, as the files' content."""
+
 
 @dataclass(frozen=True, slots=True)
 class Composed:
@@ -24,17 +27,19 @@ class Composed:
     unstated: tuple[Finding, ...]
 
 
-def readers(checked: Checked) -> Iterator[Reader]:
+def readers(checked: Checked, photos: Photos | None = None) -> Iterator[Reader]:
     """Every trade that gets an order, in the usual order of the trades."""
     for trade in trades_with_work(checked.job):
-        yield Reader(checked.facts, checked.findings, trade)
+        yield Reader(checked.facts, checked.findings, trade, photos or {})
 
 
-def orders(checked: Checked) -> Iterator[tuple[Reader, Document]]:
+def orders(
+    checked: Checked, photos: Photos | None = None
+) -> Iterator[tuple[Reader, Document]]:
     """One work order for every trade that has work."""
     from spec.compose.documents.work_order import work_order  # noqa: PLC0415
 
-    for reader in readers(checked):
+    for reader in readers(checked, photos):
         yield reader, work_order(reader)
 
 
@@ -50,14 +55,14 @@ def left_unsaid(checked: Checked) -> tuple[Finding, ...]:
     return tuple(left_out)
 
 
-def compose(checked: Checked) -> Composed:
-    """Every document of the packet."""
+def compose(checked: Checked, photos: Photos | None = None) -> Composed:
+    """Every document of the packet, with the photographs that the job names."""
     from spec.compose.documents.checklist import checklist  # noqa: PLC0415
     from spec.compose.documents.spec_book import spec_book  # noqa: PLC0415
 
     written: list[Document] = []
     left_out: list[Finding] = []
-    for reader, order in orders(checked):
+    for reader, order in orders(checked, photos):
         written.append(order)
         left_out += unstated(reader, cites_of(order.blocks))
     client = Reader(checked.facts, checked.findings)

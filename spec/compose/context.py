@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from spec.check.rule import Facts
@@ -21,6 +22,8 @@ class Reader:
     facts: Facts
     findings: tuple[Finding, ...]
     trade: str = ""
+    photos: Mapping[tuple[str, int], bytes] = field(default_factory=dict)
+    """The job's photographs by what they show and their number."""
 
     @property
     def job(self) -> Job:

@@ -31,6 +31,8 @@ def fingerprint(blocks: Sequence[Block]) -> str:
 def _plain(value: Any) -> Any:
     if isinstance(value, frozenset | set):
         return sorted(value)
+    if isinstance(value, bytes):
+        return hashlib.sha256(value).hexdigest()
     if is_dataclass(value):
         return {field: getattr(value, field) for field in value.__dataclass_fields__}
     raise TypeError(f"a {type(value).__name__} has no place in a document")

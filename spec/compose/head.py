@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Literal
 
 from spec.compose.blocks import Block, Document, Head
 from spec.compose.fingerprint import fingerprint
@@ -27,7 +28,8 @@ def document(
         fingerprint=fingerprint(fixed),
         held=held,
     )
-    return Document(name, folder, title, "en", head, fixed)
+    paper: Literal["letter", "a4"] = "a4" if job.system == "metric" else "letter"
+    return Document(name, folder, title, "en", head, fixed, paper=paper)
 
 
 def _text(job: Job, address: str) -> str:

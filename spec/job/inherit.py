@@ -21,7 +21,7 @@ NAMING = ("products", "assemblies", "finishes", "stacks", "bottles", "surroundin
 ORDERING = ("walls_clockwise", "left_to_right", "bottom_to_top", "from_room_outward")
 """Keys under which the order counts: a new entry of an inherited list says before or after which."""
 LINKS = ("like", "product")
-_NEVER = frozenset({"like", "note", "tell", "title", "photo"})
+_NEVER = frozenset({"like", "before", "after", "note", "tell", "title", "photo"})
 
 
 @cache
@@ -97,7 +97,7 @@ class _Settling:
         if source is None:
             return  # a name that names nothing is reported with all other links
         if any(known is source for _, known in self.under_way) or source is raw:
-            loop = " → ".join([n for n, _ in self.under_way] + [name])
+            loop = " → ".join([n for n, _ in self.under_way] + [own_name, name])
             address = own_name if self.names.get(own_name) is raw else ""
             self.findings.append(
                 Finding(

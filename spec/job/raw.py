@@ -4,22 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping as MappingABC
 from dataclasses import dataclass, field, replace
-from typing import Literal
 
 from spec.finding import Place
+from spec.job.states import Fault, StateKind, faults, kind_of
 from spec.read import Entry, Mapping, Node, Scalar, Sequence, Unreadable
-
-StateKind = Literal["open", "assumed", "not_applicable", "dropped", "unreadable"]
-
-_KEYS: dict[str, frozenset[str]] = {
-    "open": frozenset(
-        {"open", "due", "waits_for", "ask", "asked", "meanwhile", "either", "why", "note", "tell"}
-    ),
-    "assumed": frozenset({"assumed", "until", "due", "who", "why", "note", "tell"}),
-    "not_applicable": frozenset({"not_applicable", "who", "when", "note", "tell"}),
-    "dropped": frozenset({"dropped", "note"}),
-}
-
 
 @dataclass(frozen=True, slots=True)
 class State:
@@ -37,6 +25,7 @@ class State:
     choices: tuple[str, ...] = ()
     chosen: str = ""
     note: str = ""
+    faults: tuple[Fault, ...] = ()
 
 
 @dataclass(slots=True)
@@ -89,19 +78,11 @@ def raw_of(node: Node, choose: Choose, key_place: Place | None = None) -> Raw:
         return Raw(None, node.place, at, state)
     if isinstance(node, Sequence):
         return Raw([raw_of(item, choose) for item in node.items], node.place, at)
-    state_kind = _state_kind(node)
+    state_kind = kind_of(node)
     if state_kind:
         return _stated(node, state_kind, choose, at)
     value = {entry.key: raw_of(entry.value, choose, entry.place) for entry in node.entries}
     return Raw(value, node.place, at)
-
-
-def _state_kind(node: Mapping) -> StateKind | None:
-    keys = {entry.key for entry in node.entries}
-    for kind, known in _KEYS.items():
-        if kind in keys and keys <= known:
-            return kind  # type: ignore[return-value]
-    return None
 
 
 def _stated(node: Mapping, kind: StateKind, choose: Choose, at: Place) -> Raw:
@@ -132,6 +113,10 @@ def _stated(node: Mapping, kind: StateKind, choose: Choose, at: Place) -> Raw:
         working = raw_of(entries["meanwhile"].value, choose)
     elif kind == "assumed":
         working = raw_of(first.value, choose)
+    wrong = [*faults(node, kind)]
+    if working is not None and working.state is not None and working.state.kind != "unreadable":
+        cure = "write a value to work with, or mark the decision open without one"
+        wrong.append(Fault(working.place, f"`{kind}` has no value to work with", cure))
     reason = text(kind)
     state = State(
         kind,
@@ -146,5 +131,6 @@ def _stated(node: Mapping, kind: StateKind, choose: Choose, at: Place) -> Raw:
         choices=choices,
         chosen=chosen,
         note=text("note"),
+        faults=tuple(wrong),
     )
     return Raw(working.value if working else None, node.place, at, state)

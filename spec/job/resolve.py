@@ -9,7 +9,7 @@ from difflib import get_close_matches
 from pathlib import Path
 
 from spec.finding import Finding, Level, Place, Spot
-from spec.job import inherit, links, validate
+from spec.job import inherit, links, paths, validate
 from spec.job.job import Job
 from spec.job.kinds import KIND_OF_CONTAINER
 from spec.job.node import Node
@@ -52,6 +52,8 @@ def resolve(
         findings += validate.against_schema(house, house_top, "house")
     job = Job(source.name, top, house_top, builder.index, builder.names, (), on)
     findings += links.broken(job)
+    if folder is not None:
+        findings += paths.unfound(job, folder)
     job.findings = tuple(sorted(set(findings), key=Finding.sort_key))
     return job
 
@@ -63,10 +65,9 @@ def _house(tree: Raw, folder: Path | None, findings: list[Finding]) -> Source | 
     file = named.map().get("file", named)
     if not isinstance(file.value, str) or folder is None:
         return None
-    path = folder / file.value
+    path = paths.inside(folder, file.value)
     cure = "name a file that lies beside the job file or in a folder below it"
-    inside = path.resolve().is_relative_to(folder.resolve())
-    if not inside:
+    if path is None:
         message = f"the house standards `{file.value}` lie outside the job's folder"
         findings.append(_error("reading.path-outside", message, cure, file.place))
         return None
@@ -85,6 +86,17 @@ def _overrides(tree: Raw) -> dict[str, Raw]:
     return dict(over.map()) if over is not None else {}
 
 
+def _from_another(raw: Raw) -> bool:
+    return raw.origin.startswith("like ")
+
+
+def _leave_out_inherited(raw: Raw) -> None:
+    """A place of one's own keeps nothing of the place of the thing that one is like."""
+    for key, below in list(raw.map().items()):
+        if _from_another(below):
+            del raw.map()[key]
+
+
 def _error(rule: str, message: str, cure: str, place: Place, address: str = "") -> Finding:
     return Finding(rule, Level.ERROR, message, cure, (Spot(address, place),))
 
@@ -98,6 +110,7 @@ class _Builder:
         self.index: dict[str, Node] = {}
         self.names: dict[str, Node] = {}
         self.findings: list[Finding] = []
+        self.takers: dict[str, set[Node]] = {link: set() for link in inherit.LINKS}
 
     def build(self, raw: Raw, shape: Shape) -> Node:
         """The node tree of a whole file."""
@@ -139,6 +152,9 @@ class _Builder:
                 node.kind = kind
                 node.shape = shape.of_kind(kind)
             self._drop_strange(raw, node.shape)
+            for link, takers in self.takers.items():
+                if link in raw.map():
+                    takers.add(node)
             self._children(node, raw, node.shape)
         else:
             self._leaf(node, raw)
@@ -177,17 +193,17 @@ class _Builder:
         elif node.shape.container and node.surface and parent.address == node.surface:
             node.heading = node.key
 
-    @staticmethod
-    def _inherited(node: Node, parent: Node, raw: Raw) -> None:
+    def _inherited(self, node: Node, parent: Node, raw: Raw) -> None:
         """Where an inherited fact was written, and the link through which it came."""
         link, _, name = raw.origin.partition(" ")
-        if link not in ("product", "like") or not name:
+        if link not in self.takers or not name:
             return
-        if parent.origin == raw.origin and parent.model:
-            node.model, node.through = f"{parent.model}.{node.key}", parent.through
-            return
-        node.model = f"{name}.{node.key}"
-        node.through = f"{parent.prefix}{link}"
+        taker: Node | None = parent
+        while taker is not None and taker not in self.takers[link]:
+            taker = taker.parent
+        if taker is not None:
+            node.model = f"{name}.{node.address.removeprefix(taker.prefix)}"
+            node.through = f"{taker.prefix}{link}"
 
     def _overridden(self, node: Node, raw: Raw) -> Raw:
         over = self.overrides.get(node.address)
@@ -234,10 +250,14 @@ class _Builder:
 
     @staticmethod
     def _drop_strange(raw: Raw, shape: Shape) -> None:
-        """What a product or a kept default brings along and the thing itself has no use for."""
+        """What is taken over and not for this thing: a fact about a place, or of another kind."""
         for key, below in list(raw.map().items()):
-            strange = shape.below(key) is None
-            if strange and (below.through or below.origin == "its heading"):
+            known = shape.below(key)
+            strange = known is None and (below.through or below.origin == "its heading")
+            if known is not None and known.own_place:
+                strange = _from_another(below)
+                _leave_out_inherited(below)
+            if strange:
                 del raw.map()[key]
 
     def _unknown(self, node: Node, key: str, raw: Raw, shape: Shape) -> None:

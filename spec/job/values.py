@@ -30,6 +30,11 @@ class Unread(ValueError):
 def typed(raw: Raw, shape: Shape, bare_length: str | None) -> Typed:
     """The value of a leaf; raises `Unread` in words for the lead."""
     if isinstance(raw.value, list):
+        if any(item.state is not None for item in raw.value):
+            raise Unread(
+                "a list cannot be open in part",
+                "mark the whole list: {open: client, meanwhile: [...]}",
+            )
         if any(not isinstance(item.value, str) for item in raw.value):
             raise Unread(
                 "a list holds marks, words or quantities, nothing that has parts",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import zipfile
+from collections.abc import Mapping
 from io import BytesIO
 from typing import Any
 from xml.sax.saxutils import quoteattr
@@ -12,8 +13,10 @@ _NAMESPACE = "http://schemas.openxmlformats.org/package/2006/content-types"
 _BY_EXTENSION = frozenset({"rels", "png", "jpeg", "jpg", "odttf"})
 
 
-def packed(package: Any) -> bytes:
+def packed(package: Any, written: Mapping[str, bytes]) -> bytes:
     """A python-docx package as bytes, in a fixed order and with a fixed time in each entry.
+
+    `written` holds the parts, by name, that stand in place of the package's own.
 
     Entries are stored, not deflated: deflate gives other bytes with another zlib.
     """
@@ -21,8 +24,10 @@ def packed(package: Any) -> bytes:
     types: dict[str, str] = {}
     for part in package.iter_parts():
         part.before_marshal()
-        parts[part.partname.membername] = part.blob
-        types[part.partname.membername] = part.content_type
+        name = part.partname.membername
+        given = written.get(name)
+        parts[name] = part.blob if given is None else given
+        types[name] = part.content_type
         if len(part.rels):
             parts[part.partname.rels_uri.membername] = part.rels.xml
     made = BytesIO()

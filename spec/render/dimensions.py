@@ -13,6 +13,9 @@ FIGURE_HEIGHT = 2.0
 """Height of capitals in a dimension's text, in millimeters."""
 GAP, BEYOND, TICK, CLEAR = 1.0, 1.4, 1.1, 0.7
 """Witness line's gap and overshoot, half a tick, clearance of a figure from its line."""
+FROM_RIGHT = 100.0
+"""Steepest way of a figure, in degrees; beyond it the figure is turned round. More than a right
+angle, so that an upright line which leans a little still reads from the right."""
 Leader = tuple[Point, Point] | None
 
 
@@ -72,7 +75,7 @@ class _Figure:
         self.middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
         self.length = hypot(b[0] - a[0], b[1] - a[1])
         angle = degrees(atan2(b[1] - a[1], b[0] - a[0])) if self.length else 0.0
-        turned = angle > 90.001 or angle <= -89.999
+        turned = angle > FROM_RIGHT or angle <= FROM_RIGHT - 180
         self.angle = angle - 180 * (1 if angle > 0 else -1) if turned else angle
         self.along = (cos(radians(self.angle)), sin(radians(self.angle)))
         self.above = (-self.along[1], self.along[0])

@@ -14,12 +14,15 @@ from typing import TYPE_CHECKING, Any
 
 from spec.files import templates
 from spec.render import fonts
+from spec.render.measures import pieces
 from spec.render.plain import Data
 
 if TYPE_CHECKING:
     from jinja2 import Environment
     from markupsafe import Markup
 
+_SYLLABLE = re.compile(r"[^._/@-]*[._/@-]+|[^._/@-]+")
+_MAY_NEED_CARE = re.compile(r"\d|\S{15}")
 CONTENTS_FROM = 5
 """A document with this many headings of the first two levels gets a list of contents."""
 
@@ -117,7 +120,26 @@ def _engine() -> Environment:
     )
     engine.filters["css_string"] = lambda text: Markup(_css_string(text))
     engine.filters["drawing"] = Markup
+    engine.filters["held_together"] = _held_together
     return engine
+
+
+def _held_together(text: str) -> Markup:
+    """The text with its measures in one piece each, and long words open to a break at signs."""
+    from markupsafe import Markup, escape
+
+    if not _MAY_NEED_CARE.search(text):
+        return escape(text)
+
+    def opened(words: str) -> Markup:
+        parts = re.split(r"(\S{15,})", words)
+        parts[1::2] = [Markup("<wbr>").join(_SYLLABLE.findall(word)) for word in parts[1::2]]
+        return Markup("").join(map(escape, parts))
+
+    return Markup("").join(
+        Markup('<span class="whole">{}</span>').format(piece) if whole else opened(piece)
+        for piece, whole in pieces(text)
+    )
 
 
 def _css_string(text: str) -> str:

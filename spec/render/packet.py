@@ -25,7 +25,7 @@ _WORDS: dict[Format, str] = {"html": "web page", "pdf": "PDF", "docx": "DOCX"}
 
 @dataclass(frozen=True, slots=True)
 class PacketInfo:
-    """Of which job a packet is; `day` is ISO 8601 (2026-05-04)."""
+    """Of which job a packet is; `day` is ISO 8601 (2026-05-04), or says that none is set."""
 
     title: str
     number: str
@@ -83,6 +83,7 @@ def write_packet(
         put(INDEX, _index(info, entries, others))
         write_file(new / ABOUT, _sheet(about, entries, files))
         notes.extend(carry_over(out, new))
+    notes.extend(press.notes)
     notes.extend(_said(character) for character in lacking)
     return PacketReport(out, (*files, ABOUT), tuple(notes), lacking)
 

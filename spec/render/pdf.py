@@ -16,7 +16,7 @@ from spec.render.plain import Data, noon
 from spec.render.svg import Drawing
 
 STANDARDS = ["a-2a", "ua-1"]
-PICTURE_PPI = 220
+PICTURE_PPI = 190
 _PICTURE = b"""
 #set page(width: auto, height: auto, margin: 0pt)
 #set text(font: sys.inputs.font, fallback: false)
@@ -25,7 +25,7 @@ _PICTURE = b"""
 
 
 class TypesettingError(Exception):
-    """Typst refused or warned: a fault of the template, never of a job."""
+    """Typst refused or warned: a fault of the template or of a photograph, never of words."""
 
 
 def pdf(data: Data) -> bytes:
@@ -37,7 +37,7 @@ def pdf(data: Data) -> bytes:
         "date": [stamp.year, stamp.month, stamp.day],
     }
     template = (templates() / "pdf" / "document.typ").read_bytes()
-    return _set(
+    return set_type(
         template,
         {"data": json.dumps(whole, ensure_ascii=False)},
         format="pdf",
@@ -53,7 +53,7 @@ def png(drawing: Drawing, ppi: float = PICTURE_PPI) -> bytes:
         "width": str(drawing.width),
         "font": fonts.metrics().family,
     }
-    return _set(_PICTURE, inputs, format="png", ppi=ppi)
+    return set_type(_PICTURE, inputs, format="png", ppi=ppi)
 
 
 @cache
@@ -67,11 +67,16 @@ def _fonts() -> Any:
     )
 
 
-def _set(source: bytes, inputs: dict[str, str], **options: Any) -> bytes:
-    """One run of Typst; a warning (a font or glyph not found, say) counts as an error."""
+def set_type(
+    source: bytes, inputs: dict[str, str], root: str | None = None, **options: Any
+) -> bytes:
+    """One run of Typst; a warning (a font or glyph not found, say) counts as an error.
+
+    `root` is the only folder that the source may read from; it sees `inputs` as sys.inputs.
+    """
     import typst
 
-    compiler = typst.Compiler(root=str(templates() / "pdf"), font_paths=_fonts())
+    compiler = typst.Compiler(root=root or str(templates() / "pdf"), font_paths=_fonts())
     made: Any
     try:
         made, warnings = compiler.compile_with_warnings(source, sys_inputs=inputs, **options)

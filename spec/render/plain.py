@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from typing import Any, assert_never
 
 from spec.compose.blocks import (
@@ -11,19 +11,20 @@ from spec.compose.blocks import (
     Bullets,
     Document,
     Facts,
+    Head,
     Heading,
     Initials,
     PageBreak,
     Paragraph,
+    Photo,
     Picture,
     Sentence,
     SignaturePanel,
     Table,
 )
-from spec.draw.scene import Scene
 from spec.render.svg import Drawing
 
-Draw = Callable[[Scene], Drawing]
+Draw = Callable[[Picture | Photo], Drawing]
 Data = dict[str, Any]
 
 
@@ -39,6 +40,7 @@ def plain(document: Document, draw: Draw) -> Data:
             "job": document.head.job,
             "title": document.head.title,
             "revision": document.head.revision,
+            "issue": _issue(document.head),
             "day": document.head.day,
             "fingerprint": document.head.fingerprint,
             "held": list(document.head.held),
@@ -50,10 +52,20 @@ def plain(document: Document, draw: Draw) -> Data:
 def noon(day: str) -> datetime:
     """The instant that stands for a day in time stamps; the job's day is the only clock.
 
-    >>> noon("2026-05-04").isoformat()
-    '2026-05-04T12:00:00+00:00'
+    A job without a day gets the first one that every file format knows.
+
+    >>> noon("2026-05-04").isoformat(), noon("no date").isoformat()
+    ('2026-05-04T12:00:00+00:00', '1980-01-01T12:00:00+00:00')
     """
-    return datetime.fromisoformat(day).replace(hour=12, tzinfo=UTC)
+    try:
+        at = date.fromisoformat(day)
+    except ValueError:
+        at = date(1980, 1, 1)
+    return datetime(at.year, at.month, at.day, 12, tzinfo=UTC)
+
+
+def _issue(head: Head) -> str:
+    return f"Revision {head.revision} of {head.day}" if head.revision else f"No mark, {head.day}"
 
 
 def _blocks(blocks: tuple[Block, ...], draw: Draw) -> Iterator[Data]:
@@ -80,12 +92,12 @@ def _block(block: Block, draw: Draw) -> Data:
         case Facts():
             rows = [{"cells": list(row.cells), "tone": row.tone} for row in block.rows]
             return {"kind": "facts", "title": block.title, "rows": rows}
-        case Picture():
-            drawing = draw(block.scene)
+        case Picture() | Photo():
+            drawing = draw(block)
             return {
                 "kind": "picture",
                 "caption": block.caption,
-                "alt": block.alt or block.caption or "Drawing",
+                "alt": block.alt or block.caption or "Picture",
                 "svg": drawing.svg,
                 "width": drawing.width,
                 "height": drawing.height,

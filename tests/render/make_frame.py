@@ -227,10 +227,8 @@ def head_and_foot(document) -> None:
     header = section.header
     first = header.paragraphs[0]
     first.style = "Header"
-    first.add_run("{{ head.job }}\tRevision ")
-    first.add_run("{{ head.revision }}").bold = True
-    first.add_run(" of ")
-    first.add_run("{{ head.day }}").bold = True
+    first.add_run("{{ head.job }}\t")
+    first.add_run("{{ head.issue }}").bold = True
     header.add_paragraph(style="Header").add_run("{{ head.title }}").bold = True
     header.add_paragraph("{%p for line in head.held %}", style="Header")
     header.add_paragraph("{{ line }}", style="Head Held")

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 from spec.compose.blocks import (
     Block,
     Bullets,
     Document,
     Facts,
+    Format,
     Head,
     Heading,
     Initials,
@@ -23,6 +25,8 @@ from spec.compose.blocks import (
     say,
 )
 from spec.draw.scene import Circle, Dimension, Label, Polygon, Polyline, Scene, Shape
+from spec.render.fonts import made_printable
+from spec.render.press import Press
 
 HOSTILE = (
     '#import "x": *  {{ 7*7 }} {% if %} {_{a}_} <script>alert(1)</script> $x$ *b* _i_ @r \\ & "q"'
@@ -168,3 +172,11 @@ def small(name: str, folder: str) -> Document:
     """A short document, for tests that write many packets."""
     whole = document(name, folder, held=False)
     return replace(whole, title=name, head=replace(whole.head, title=name), blocks=whole.blocks[:2])
+
+
+def pressed(form: Format, **changes: Any) -> bytes:
+    """The sample, with changes to its document, in one format."""
+    changed = replace(document(), formats=(form,), **changes)
+    printed, _ = made_printable(changed)
+    ((_, content),) = Press().set(printed)
+    return content

@@ -10,6 +10,7 @@ from dataclasses import replace
 from functools import cache
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 import docx as word
 import pytest
@@ -19,24 +20,13 @@ from pypdf import PdfReader
 from spec.compose.blocks import Bullets, PageBreak, Paragraph, Picture, say
 from spec.files import templates
 from spec.render import fonts
-from spec.render.docx import docx
-from spec.render.pdf import png
-from spec.render.plain import plain
-from spec.render.svg import Drawing, draw
+from spec.render.svg import draw
 from tests.render.make_frame import KEY, veiled
-from tests.render.sample import HOSTILE, document, elevation
+from tests.render.sample import HOSTILE, document, elevation, pressed
 
 
-def made(**changes: object) -> bytes:
-    printed, _ = fonts.made_printable(replace(document(), **changes))  # type: ignore[arg-type]
-    drawings: dict[str, Drawing] = {}
-
-    def drawn(scene):  # type: ignore[no-untyped-def]
-        drawing = draw(scene)
-        drawings[drawing.svg] = drawing
-        return drawing
-
-    return docx(plain(printed, drawn), lambda svg: png(drawings[svg], 60))
+def made(**changes: Any) -> bytes:
+    return pressed("docx", **changes)
 
 
 @cache
@@ -175,7 +165,7 @@ def test_the_frame_holds_no_word_of_a_job() -> None:
     frame = zipfile.ZipFile(templates() / "docx" / "frame.docx")
     text = "".join(frame.read(name).decode() for name in frame.namelist() if name.endswith("xml"))
     assert set(re.findall(r"\{\{ ([\w.]+) \}\}", text)) == {
-        "title", "head.job", "head.title", "head.revision", "head.day", "head.fingerprint", "line",
+        "title", "head.job", "head.title", "head.issue", "head.fingerprint", "line",
     }  # fmt: skip
 
 

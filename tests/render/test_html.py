@@ -7,6 +7,7 @@ import shutil
 import subprocess
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 from xml.etree.ElementTree import Element
 
 import html5lib
@@ -14,16 +15,11 @@ import pytest
 from pypdf import PdfReader
 
 from spec.compose.blocks import Paragraph, say
-from spec.render import fonts
-from spec.render.html import html
-from spec.render.plain import plain
-from spec.render.svg import draw
-from tests.render.sample import HOSTILE, document
+from tests.render.sample import HOSTILE, document, pressed
 
 
-def made(**changes: object) -> bytes:
-    printed, _ = fonts.made_printable(replace(document(), **changes))  # type: ignore[arg-type]
-    return html(plain(printed, draw))
+def made(**changes: Any) -> bytes:
+    return pressed("html", **changes)
 
 
 def tree(content: bytes) -> Element:
@@ -109,6 +105,16 @@ def test_the_same_document_gives_the_same_bytes() -> None:
 def test_only_faces_in_use_are_carried() -> None:
     assert made().count(b"@font-face") == 3
     assert made(blocks=(Paragraph(say("plain")),)).count(b"@font-face") == 2
+
+
+def test_measures_hold_together_and_long_words_may_break() -> None:
+    text = "wine_room.racks.R1.height at 7' 6-1/2\" <b>"
+    page = tree(made(blocks=(Paragraph(say(text)),)))
+    paragraph = page.find("body/main/p")
+    assert paragraph is not None
+    assert words(paragraph) == text
+    assert [words(span) for span in paragraph.iter("span")] == ["7' 6-1/2\""]
+    assert len(list(paragraph.iter("wbr"))) == 4
 
 
 @pytest.mark.outside

@@ -344,3 +344,11 @@ def test_a_table_as_csv() -> None:
     assert table_csv(table).decode("utf-8-sig") == (
         'Mark,What\r\nE1,"a ""b"", c\nd"\r\n\'=1+1,\r\n-5 °C,½\r\n'
     )
+
+
+def test_checking_alone_loads_no_typesetter() -> None:
+    run = subprocess.run(
+        [sys.executable, "-c", "import sys, spec.render.packet; print(*sys.modules)"],
+        cwd=HERE, check=True, capture_output=True, text=True,
+    )  # fmt: skip
+    assert not {"typst", "docx", "docxtpl", "jinja2", "lxml"} & set(run.stdout.split())

@@ -60,10 +60,12 @@ def test_figures_of_a_crowded_chain_stay_clear_of_each_other() -> None:
 
 def test_text_runs_readable_from_below_and_from_the_right() -> None:
     ways = [((0, 0), (0, 500)), ((0, 500), (0, 0)), ((900, 0), (0, 0)), ((500, 500), (0, 0))]
+    ways += [((0, 0), (3, 500)), ((0, 500), (3, 0)), ((3, 500), (0, 0)), ((3, 0), (0, 500))]
     scene = Scene(tuple(Dimension(a, b, "x", 0) for a, b in ways))
     angles = [mark.angle for mark in lay_out(scene).marks if isinstance(mark, Words)]
-    assert all(-90 < angle <= 90 for angle in angles)
-    assert angles.count(90) == 2
+    assert angles[2] == pytest.approx(0, abs=0.01)
+    assert angles[3] == pytest.approx(45)
+    assert [*angles[:2], *angles[4:]] == pytest.approx([90] * 6, abs=0.5)
 
 
 def test_a_positive_offset_lies_to_the_left_of_the_way() -> None:

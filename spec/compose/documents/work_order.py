@@ -7,6 +7,7 @@ from spec.compose.context import Reader
 from spec.compose.gates import gates
 from spec.compose.head import document
 from spec.compose.parts.gates import gate_blocks, held_lines
+from spec.compose.parts.photographs import photographs
 from spec.compose.parts.prose import cautions, hold_points, method
 from spec.compose.parts.quantities import quantities
 from spec.compose.parts.schedules import products, schedules
@@ -43,6 +44,7 @@ def work_order(reader: Reader) -> Document:
         *decisions(reader),
         *quantities(reader),
         *drawings(reader),
+        *photographs(reader),
         *hold_points(reader),
         *cautions(reader),
         *open_items(reader),
