@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from difflib import get_close_matches
 
-from spec.finding import Finding, Level
+from spec.finding import Finding, Level, Spot
 from spec.job.job import Job
 from spec.job.kinds import KIND_OF_CONTAINER
 from spec.job.node import Node
+from spec.job.raw import State
 from spec.job.trades import thing_of, trades_for
 
 _CHAIN = "fed_from"
@@ -20,7 +21,11 @@ def broken(job: Job) -> Iterator[Finding]:
         if tree is None:
             continue
         for node in tree.walk():
-            if _refers(node) and node.value is not None:
+            if node.state is not None and node.state.waits_for and not node.model:
+                yield from _awaited(job, node, node.state)
+            if node.key == "like" and node.parent is not None and node.value is not None:
+                yield from _likened(job, node, node.parent)
+            elif _refers(node) and node.value is not None:
                 yield from _checked(job, node)
     yield from _circles(job)
 
@@ -32,13 +37,12 @@ def _checked(job: Job, node: Node) -> Iterator[Finding]:
             continue
         target = job.find(str(name)) or _tier(job, node, str(name))
         if target is None:
-            close = get_close_matches(str(name), list(job.names()), 1, 0.6)
-            hint = f"; did you mean `{close[0]}`?" if close else ""
             wanted = " or ".join(word.replace("_", " ") for word in _refers(node))
             yield Finding(
                 "job.names-nothing",
                 Level.ERROR,
-                f"`{node.address}: {name}` names nothing in the job or the house standards{hint}",
+                f"`{node.address}: {name}` names nothing in the job or the house standards"
+                f"{_hint(job, str(name))}",
                 f"name a {wanted} that is there, or add it",
                 (node.spot,),
                 trades_for(job, node.decision, thing_of(node)),
@@ -53,6 +57,40 @@ def _checked(job: Job, node: Node) -> Iterator[Finding]:
                 (node.spot, target.spot),
                 trades_for(job, node.decision, thing_of(node)),
             )
+
+
+def _likened(job: Job, link: Node, thing: Node) -> Iterator[Finding]:
+    """A `like` that names nothing: it is the whole thing that then lacks its facts."""
+    name = str(link.value)
+    if job.find(name) is None:
+        yield Finding(
+            "job.names-nothing",
+            Level.ERROR,
+            f"`{link.address}: {name}` names nothing in the job or the house standards"
+            f"{_hint(job, name)}",
+            "name a thing that is there, or write out the facts in place of `like`",
+            (Spot(thing.address, link.key_place),),
+            trades_for(job, thing.decision, thing_of(thing)),
+        )
+
+
+def _awaited(job: Job, node: Node, state: State) -> Iterator[Finding]:
+    """What an open decision waits for must be there."""
+    for name in state.waits_for:
+        if job.find(name) is None:
+            yield Finding(
+                "job.names-nothing",
+                Level.ERROR,
+                f"`{node.address}` waits for `{name}`, which names nothing in the job"
+                f"{_hint(job, name)}",
+                "name the approval or the decision that must come first",
+                (Spot(node.address, state.place),),
+            )
+
+
+def _hint(job: Job, name: str) -> str:
+    close = get_close_matches(name, list(job.names()), 1, 0.6)
+    return f"; did you mean `{close[0]}`?" if close else ""
 
 
 def _refers(node: Node) -> tuple[str, ...]:

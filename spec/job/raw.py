@@ -9,6 +9,7 @@ from spec.finding import Place
 from spec.job.states import Fault, StateKind, faults, kind_of
 from spec.read import Entry, Mapping, Node, Scalar, Sequence, Unreadable
 
+
 @dataclass(frozen=True, slots=True)
 class State:
     """What stands in place of a decided value."""
@@ -70,8 +71,12 @@ def raw_of(node: Node, choose: Choose, key_place: Place | None = None) -> Raw:
     """Turn what was read into raw values, states told from values."""
     at = key_place or node.place
     if isinstance(node, Scalar):
+        if node.absent:
+            return Raw(None, node.place, at, State("unreadable", node.place, who="lead"))
         if node.text == "TBD" and not node.quoted:
             return Raw(None, node.place, at, State("open", node.place))
+        if node.absent:
+            return Raw(None, node.place, at, State("unreadable", node.place, who="lead"))
         return Raw(node.text, node.place, at)
     if isinstance(node, Unreadable):
         state = State("unreadable", node.place, who="lead", why=node.written)

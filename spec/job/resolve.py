@@ -19,6 +19,7 @@ from spec.job.values import Unread, typed
 from spec.read import Source, Unusable, read
 
 _ROOM_WIDE = ("stacks",)
+_HOUSE = "house"
 _TIER_KINDS = ("racks",)
 
 
@@ -131,12 +132,16 @@ class _Builder:
     def _child(self, parent: Node, key: str, raw: Raw, shape: Shape) -> None:
         shape = self._form(shape, raw)
         address, prefix = self._address(parent, key, shape)
+        if shape.container and address in self.index:
+            address = f"{_HOUSE}.{address}"  # the job has a container of that name too
         node = Node(key, address, prefix, shape, parent)
         node.place, node.key_place = raw.place, raw.key_place
         node.state, node.origin = raw.state, raw.origin
         self._inherited(node, parent, raw)
         self._context(node, parent)
         raw = self._overridden(node, raw)
+        if raw.state is not None:
+            self._misstated(node, raw.state)
         parent.children[key] = node
         if shape.container:
             parent.containers.append(node)
@@ -215,6 +220,24 @@ class _Builder:
         node.through = f"overrides.{node.address}"
         return value
 
+    def _misstated(self, node: Node, state: State) -> None:
+        """What is wrong with the way in which a state is written."""
+        for fault in () if node.model else state.faults:
+            self.findings.append(
+                _error("reading.wrong-state", fault.message, fault.cure, fault.place, node.address)
+            )
+        if state.kind == "dropped" and node.origin != "override":
+            self.findings.append(
+                _error(
+                    "reading.nothing-to-drop",
+                    f"`{node.address}` is dropped, but nothing of that name was taken over",
+                    "`dropped` takes out what `like` or `product` brings; where there is none, "
+                    "write not_applicable",
+                    state.place,
+                    node.address,
+                )
+            )
+
     def _register(self, node: Node) -> None:
         known = self.index.get(node.address)
         if known is not None and not node.shape.container:
@@ -261,8 +284,13 @@ class _Builder:
                 del raw.map()[key]
 
     def _unknown(self, node: Node, key: str, raw: Raw, shape: Shape) -> None:
-        if raw.origin.startswith("like"):
+        told_by_reading = raw.state is not None and raw.state.kind == "unreadable"
+        if raw.origin.startswith("like") or told_by_reading:
             return
+        if node.parent is not None and node.parent.key in inherit.ORDERING:
+            if key in ("before", "after") and key not in shape.names:
+                self._no_neighbor(node, key, raw)
+                return
         close = get_close_matches(key, [*shape.names, *shape.kinds], 1, 0.6)
         where = f"`{node.address}`" if node.address else "the job"
         computed = shape.schema.get("computed", {}).get(key)
@@ -279,6 +307,18 @@ class _Builder:
             cure = f"what is known here: {known}" if known else "use a mark (D1) or a small word"
         address = f"{node.prefix}{key}"
         self.findings.append(_error(rule, message, cure, raw.key_place, address))
+
+    def _no_neighbor(self, node: Node, key: str, raw: Raw) -> None:
+        """A `before` or `after` that was of no use in putting a new entry into its list."""
+        assert node.parent is not None
+        name = str(raw.value)
+        message = f"`{key}: {name}` does not say where {node.key} comes in `{node.parent.address}`"
+        close = get_close_matches(name, [k for k in node.parent.children if k != node.key], 1, 0.6)
+        if close and close[0] != name:
+            message += f"; did you mean `{close[0]}`?"
+        cure = f"a new entry beside those of `like` names one of them; without `like`, {key} goes"
+        address = f"{node.prefix}{key}"
+        self.findings.append(_error("reading.no-neighbor", message, cure, raw.place, address))
 
     def _leaf(self, node: Node, raw: Raw) -> None:
         if isinstance(raw.value, dict):

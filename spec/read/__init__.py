@@ -53,11 +53,11 @@ def read_text(text: str, name: str, version_key: str = "scantling") -> Source:
     clean, bad, findings = unseen(text, name)
     clean = without_idle_tabs(clean)
     root, more = build_healed(name, clean, text, bad) if text.strip() else (None, [])
-    if not isinstance(root, Mapping):
-        if more and not isinstance(root, Scalar | Sequence):
-            raise Unusable(more[0], [*findings, *more[1:]])
-        raise _no_map(root, Place(name, 1, 1), version_key)
     findings += more
+    if not isinstance(root, Mapping):
+        if findings and not isinstance(root, Scalar | Sequence):
+            raise Unusable(findings[0], findings[1:])
+        raise _no_map(root, Place(name, 1, 1), version_key)
     findings += _version(root, version_key, name)
     findings.sort(key=Finding.sort_key)
     return Source(name, text, root, tuple(findings))

@@ -18,7 +18,6 @@ from yaml.events import (
     MappingStartEvent,
     NodeEvent,
     ScalarEvent,
-    StreamEndEvent,
 )
 
 from spec.finding import Place
@@ -52,8 +51,6 @@ def events(text: str) -> Iterator[Event]:
     try:
         while (event := parser.get_event()) is not None:
             yield event
-            if isinstance(event, StreamEndEvent):
-                return
     finally:
         parser.dispose()
 
@@ -86,6 +83,7 @@ class Builder:
 
     def __init__(self, page: Page, healed: Healed, bad: list[int]) -> None:
         self.page = page
+        self.size = len(page.text)
         self.masks = healed.masks
         self.emptied = healed.emptied
         self.bad = bad
@@ -122,6 +120,8 @@ class Builder:
         assert last is not None
         start, end, style = mark.index, last.index, event.style
         place = Place(self.page.name, mark.line + 1, mark.column + 1)
+        if start >= self.size:  # libyaml counts one line more behind a last line without an end
+            place = self.page.place(start)
         node: Node
         if start in self.masks:
             node = Unreadable(place, self.masks[start])

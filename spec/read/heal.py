@@ -53,6 +53,7 @@ class _Healer:
         self.bad = bad
         self.healed = Healed()
         self.covered: list[Span] = []
+        self.blank: set[int] = set()
         self.slips = Findings()
 
     def read(self) -> tuple[Node | None, list[Finding]]:
@@ -98,9 +99,9 @@ class _Healer:
         if flow < 0 and "flow" in context:
             flow = begun
         if indent.has_tab(line):
-            self._empty(indent.tabs(page, number), number)
+            self._empty(indent.tabs(page, number))
         elif line.startswith("%"):
-            raise self._refusal(number, plainly(said))
+            self._empty(indent.percent(page, number))
         elif flow >= 0:
             self._heal_flow(flow, index, said)
         elif column <= after_dashes(line) or column < key_end(line):
@@ -185,11 +186,14 @@ class _Healer:
         page = self.page
         guilty = indent.without_colon(page, number)
         if guilty is None:
-            self._empty(indent.misplaced(page, number, said), number)
+            self._empty(indent.misplaced(page, number, said))
             return
         start = page.starts[guilty] + after_dashes(page.text_line(guilty))
-        end = max(start + 1, self._value(guilty)[1])
-        self._cover(start, end, indent.no_colon_slip(page.written[start:end]), as_key=True)
+        end = page.starts[guilty] + len(page.line(guilty).rstrip())
+        if self._is_covered(start, end):
+            self._blank(guilty, guilty + 1, plainly(said))
+        else:
+            self._cover(start, end, indent.no_colon_slip(page.written[start:end]), as_key=True)
 
     def _cover_first(self, spans: list[Span], said: str) -> None:
         """Covers the first of the spans that has something and is not yet covered."""
@@ -197,7 +201,8 @@ class _Healer:
             if start < end and not self._is_covered(start, end):
                 self._cover(start, end, slip_of(self.page.written[start:end], said))
                 return
-        raise self._refusal(self.page.at(spans[0][0])[0], plainly(said))
+        number = self.page.at(spans[0][0])[0]
+        self._blank(number, number + 1, plainly(said))
 
     def _is_covered(self, start: int, end: int) -> bool:
         return any(first <= start and end <= last for first, last in self.covered)
@@ -205,28 +210,34 @@ class _Healer:
     def _cover(self, start: int, end: int, slip: Slip, *, as_key: bool = False) -> None:
         page = self.page
         if self._is_covered(start, end):
-            raise self._refusal(page.at(start)[0], slip.what)
+            number = page.at(start)[0]
+            self._blank(number, number + 1, slip.what)
+            return
         written, fixed = page.shown(start, end, slip.instead)
         told = f"{slip.what}; written: {written}"
         self.slips.append(finding(slip.rule, page.place(start), told, f"write: {fixed}"))
         self.healed.masks[start] = " ".join(page.written[start:end].split())
         cover = "x" * (end - start)
         if as_key:
-            cover = cover[:-1] + ":"
+            cover = cover[:-1] + ":" if len(cover) > 1 else " "
         self._fill(start, end, cover)
 
-    def _empty(self, misplaced: indent.Misplaced, number: int) -> None:
+    def _empty(self, misplaced: indent.Misplaced) -> None:
         """Takes lines out that stand where none may stand."""
-        page = self.page
-        start, last = page.starts[number], misplaced.end - 1
-        end = page.starts[last] + len(page.line(last))
-        if self._is_covered(start, end):
-            raise self._refusal(number, misplaced.finding.message)
         self.slips.append(misplaced.finding)
-        before = page.before(number)
-        if before is not None:
-            self.healed.emptied[before] = page.line(number).strip()
-        self._fill(start, end, " " * (end - start))
+        self._blank(misplaced.start, misplaced.end, misplaced.finding.message)
+
+    def _blank(self, first: int, end: int, why: str) -> None:
+        """Takes lines out whose slip is told; where that was done already, reading ends."""
+        if first in self.blank:
+            raise self._refusal(first, why)
+        self.blank.update(range(first, end))
+        page = self.page
+        before = page.before(first)
+        if before is not None and page.line(first).strip():
+            self.healed.emptied.setdefault(before, page.line(first).strip())
+        start, stop = page.starts[first], page.starts[end - 1] + len(page.line(end - 1))
+        self._fill(start, stop, " " * (stop - start))
 
     def _fill(self, start: int, end: int, cover: str) -> None:
         """Puts a cover of the same length over a span; its lines behind the first become blank."""

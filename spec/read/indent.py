@@ -17,8 +17,9 @@ _STUCK = re.compile(r"([A-Za-z_]\w*):(\S.*)")
 
 @dataclass(frozen=True, slots=True)
 class Misplaced:
-    """Lines that were not read, up to `end` (a line number from 0, not included), and why."""
+    """Lines (from 0) that were not read, from `start` up to but not with `end`, and why."""
 
+    start: int
     end: int
     finding: Finding
 
@@ -43,7 +44,15 @@ def tabs(page: Page, number: int) -> Misplaced:
         f"a tab indents {lines}; nothing of that was read: {page.line(number).strip()[:100]}",
         "indent with blanks, two for each step; most editors can turn all tabs into blanks",
     )
-    return Misplaced(end, found)
+    return Misplaced(number, end, found)
+
+
+def percent(page: Page, number: int) -> Misplaced:
+    """A line that begins with a percent sign."""
+    told = f"a line that begins with % is not read; written: {page.line(number).strip()[:100]}"
+    cure = "take it out, or write it as a comment behind `# `"
+    place = page.place(page.starts[number])
+    return Misplaced(number, number + 1, finding("sign-at-the-start", place, told, cure))
 
 
 def without_colon(page: Page, number: int) -> int | None:
@@ -109,7 +118,7 @@ def misplaced(page: Page, number: int, said: str) -> Misplaced:
         what += f"; the lines {number + 1} to {end} were not read"
     start = page.starts[number] + depth
     told = f"{what}; written: {line.strip()[:100]}"
-    return Misplaced(end, finding(rule, page.place(start), told, cure))
+    return Misplaced(number, end, finding(rule, page.place(start), told, cure))
 
 
 def _columns(page: Page, number: int) -> str:

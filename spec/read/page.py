@@ -10,7 +10,7 @@ from functools import cached_property
 from spec.finding import Place
 from spec.read.report import shown
 
-_HASH = re.compile(r"(?<=[ \t])#[^\s#][^\n]*")
+_HASH = re.compile(r"#[^\s#]\S*")
 _BEHIND = re.compile(r"[ \t]+(#[^\s#][^\n]*)")
 _FAR = 400  # characters of a line that can matter to a reader
 _WORDS = re.compile(r"[^\W_]")
@@ -41,10 +41,11 @@ class Page:
     @cached_property
     def hashes(self) -> frozenset[int]:
         """The lines (from 0) in which a # stands behind a blank and before a word."""
-        if " #" not in self.text and "\t#" not in self.text:
-            return frozenset()
-        found = (match for match in _HASH.finditer(self.text) if _is_text(match.group()))
-        return frozenset(self.line_of(match.start()) for match in found)
+        return frozenset(
+            self.line_of(match.start())
+            for match in _HASH.finditer(self.text)
+            if self.text[match.start() - 1] in " \t" and _is_text(match.group())
+        )
 
     @property
     def count(self) -> int:

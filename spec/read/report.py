@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from spec.finding import Finding, Level, Place, Spot
 from spec.read.tree import Unusable
 
@@ -13,7 +11,6 @@ MOST = 1000
 """Findings of the reader in one file; a lead's worst first evening made fifty."""
 _AROUND = 48
 _LONGEST = 132
-_BREAK = re.compile(r"\s*\n\s*")
 
 
 def finding(
@@ -73,7 +70,7 @@ def _short(words: str) -> str:
 
 
 def _one_line(words: str) -> str:
-    return _BREAK.sub(" ", words).strip()
+    return " ".join(line.strip() for line in words.split("\n")).strip()
 
 
 def in_quotes(words: str) -> str:

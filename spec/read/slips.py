@@ -14,6 +14,7 @@ _NUMBER = re.compile(r"[-+−]?\d[\d.,/ -]*")
 _NEXT_KEY = re.compile(r"^[^\[{\"'][^,]*\n\s*[\w-]+:\s")
 _TOO_MANY = re.compile(r"(.*?)([\]}])\s*([\]},]+)")
 _PLAIN = re.compile(r"[\w.+(<≤≥°][^\[\]{},#:&*!|>%@`]*|-[\d.][^\[\]{},#:&*!|>%@`]*")
+_LONGEST = 4000  # no slip of typing is longer; the patterns above take their time with it
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,15 +28,22 @@ class Slip:
 
 def slip_of(value: str, problem: str) -> Slip:
     """Names the slip in a value that could not be read; `problem` is what the parser said."""
+    if len(value) > _LONGEST:
+        what = f"{len(value)} signs up to here cannot be read ({plainly(problem)})"
+        return Slip("cannot-be-read", what, in_quotes(f"{value[:80]}…"))
+    lines = [line.strip() for line in value.split("\n")]
     if _NEXT_KEY.search(value):
         what = "a comma is missing between two entries in braces"
-        return Slip("comma-missing", what, re.sub(r",?\s*\n\s*", ", ", value))
-    value = re.sub(r"\s*\n\s*", " ", value)
+        return Slip("comma-missing", what, ", ".join(line.rstrip(",") for line in lines))
+    value = " ".join(lines)
     first = value[:1]
     if first in "[{":
         return _of_brackets(value, problem)
     if first in "\"'":
         return _of_quotes(value, problem)
+    if first == ":":
+        what = "a colon stands here with no key before it"
+        return Slip("value-without-key", what, f"a_word{value}")
     if re.search(r":(\s|$)", value):
         what = "a second colon: quotes go round a text, a comma before a second key in braces"
         return Slip("colon-in-text", what, in_quotes(value))
@@ -116,7 +124,6 @@ _WORDS = {
     "block sequence entries are not allowed": "a list may not begin here",
     "undefined tag handle": "a value cannot begin with !",
     "end of stream": "the file ends before it is closed",
-    "directive": "a line that begins with % is an instruction to a YAML program",
     "document start": "a line of dots ends a document",
     "unknown escape": "a backslash begins a special sign",
 }

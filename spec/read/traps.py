@@ -94,8 +94,7 @@ def _no_item(node: Scalar) -> Finding:
 def _is_cut(page: Page, piece: Piece, after: Piece) -> bool:
     """Whether `after` is no entry but the rest of the sentence that `piece` begins."""
     return (
-        isinstance(piece.node, Scalar)
-        and not piece.node.absent
+        (isinstance(piece.node, Unreadable) or bool(_text(piece)))
         and _is_bare(page, after)
         and not _STUCK.fullmatch(_text(after.key))
     )
@@ -115,7 +114,10 @@ def _is_bare(page: Page, piece: Piece) -> bool:
 
 
 def _text(piece: Piece | None) -> str:
-    return piece.node.text if piece is not None and isinstance(piece.node, Scalar) else ""
+    node = piece.node if piece is not None else None
+    if isinstance(node, Unreadable):
+        return node.written
+    return node.text if isinstance(node, Scalar) else ""
 
 
 def _join(page: Page, piece: Piece, rest: list[Piece], findings: Findings) -> Node:
@@ -124,18 +126,16 @@ def _join(page: Page, piece: Piece, rest: list[Piece], findings: Findings) -> No
     assert rest[-1].key is not None and rest[0].key is not None
     written, fixed = page.shown(piece.start, rest[-1].key.end, in_quotes(sentence))
     key = _text(piece.key)
-    several = (
-        "commas cut this sentence in pieces"
-        if len(rest) > 1
-        else ("a comma cut this sentence in two")
-    )
+    others = " and ".join(f"`{half}`" for half in halves[1:9])
+    others += " …" if len(halves) > 9 else ""
+    one = "a comma cut this sentence in two"
+    several = one if len(rest) == 1 else "commas cut this sentence in pieces"
     findings.append(
         finding(
             "comma-cut-a-sentence",
             rest[0].key.node.place,
-            f"{several}, `{key}: {halves[0]}` and "
-            + " and ".join(f"`{half}`" for half in halves[1:])
-            + f": put it in quotes or on its own line; written: {written}",
+            f"{several}, `{key}: {halves[0]}` and {others}:"
+            f" put it in quotes or on its own line; written: {written}",
             f"write: {fixed}",
         )
     )
@@ -179,13 +179,14 @@ def _key(page: Page, key: Piece, piece: Piece, node: Node, findings: Findings) -
         if _is_bare(page, piece):
             return Unreadable(node.place, name)
         word = "_".join(name.split())
+        comma = page.text[max(0, key.start - 80) : key.start].rstrip().endswith(",")
+        hint = " (if the comma before it cut a sentence, put that in quotes)" if comma else ""
         written, fixed = page.shown(key.start, key.end, word)
         findings.append(
             finding(
                 "key-with-blanks",
                 key.node.place,
-                f"`{name}` is a key of several words; where a comma cut a sentence before it,"
-                f" put that in quotes; written: {written}",
+                f"`{name}` is a key of several words{hint}; written: {written}",
                 f"a key is one word: {fixed}",
             )
         )
@@ -193,7 +194,8 @@ def _key(page: Page, key: Piece, piece: Piece, node: Node, findings: Findings) -
         findings.append(_no_word(page, key, name))
     else:
         return node
-    return Unreadable(node.place, " ".join(page.text[piece.start : piece.end].split()))
+    span = (piece.start, piece.end) if piece.end > piece.start else (key.start, key.end)
+    return Unreadable(node.place, " ".join(page.text[span[0] : span[1]].split()))
 
 
 def _no_word(page: Page, key: Piece, name: str) -> Finding:
@@ -237,6 +239,8 @@ def _line(page: Page, place: Place) -> str:
 
 
 def _hanging(page: Page, before: Piece, piece: Piece, findings: Findings) -> None:
+    if not _text(before):
+        return
     sentence = f"{_text(before)}, {_text(piece)}"
     written, fixed = page.shown(before.start, piece.end, in_quotes(sentence))
     findings.append(

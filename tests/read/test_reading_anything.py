@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
-from time import perf_counter
+from time import process_time
 
 from hypothesis import given, settings
 from hypothesis import strategies as some
@@ -15,9 +15,11 @@ from spec.read import Mapping, Node, Scalar, Sequence, Source, Unreadable, Unusa
 DICTATION = (Path(__file__).parent / "data" / "first_dictation.yaml").read_text(encoding="utf-8")
 LINES = DICTATION.split("\n")
 PIECES = some.sampled_from(
-    ["a", "b: ", "- ", "\n", "  ", "{", "}", "[", "]", ", ", ": ", ":", '"', "'", " #2", " # x", "\t"]
-    + ["&", "*", "!", "|", ">", "%", "@", "?", "\\", "---\n", "...\n", "\x00", "\u2028", "é", "😀", "~"]
-)  # fmt: skip
+    [
+        *"a{}[]:\"'&*!|>%@?\\é😀~\t\n\x00\u2028",
+        *("b: ", "- ", "  ", ", ", ": ", " #2", " # x", "---\n", "...\n", "\n  "),
+    ]
+)
 
 
 def nodes(root: Node) -> Iterator[Node]:
@@ -50,7 +52,7 @@ def read_or_refused(text: str) -> Source | None:
         if isinstance(node, Scalar) and node.text and not node.quoted and not node.absent:
             assert line.startswith(node.text.split()[0][:1])
         if isinstance(node, Unreadable):
-            assert node.written.strip()
+            assert node.written
     return source
 
 
@@ -60,7 +62,7 @@ def assert_inside(place: Place, text: str) -> None:
     assert 1 <= place.column <= len(lines[place.line - 1]) + 1
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=200, deadline=None)
 @given(some.lists(PIECES, max_size=40).map("".join))
 def test_any_mixture_of_yaml_signs(text: str) -> None:
     read_or_refused(text)
@@ -72,7 +74,7 @@ def test_any_text(text: str) -> None:
     read_or_refused(text)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(some.integers(0, len(LINES) - 1), some.data())
 def test_a_sign_more_or_less_in_one_line_leaves_the_rest(
     number: int, data: some.DataObject
@@ -90,18 +92,14 @@ def test_a_sign_more_or_less_in_one_line_leaves_the_rest(
 
 
 def test_a_thousand_lines_are_read_in_well_under_60_ms() -> None:
-    """At 1000 lines; the best of five, since other work may run beside this test."""
-    clean = "\n".join(line for line in LINES if "cut" not in line)
-    source = read_or_refused(clean)
-    assert source is not None
-    text = source.text.replace("#2", "") + "\n"
-    twice = text + "\n".join(
-        f"again_{line}" if line[:1].isalpha() else line for line in text.split("\n")
-    )
-    assert twice.count("\n") > 1000
+    """Of the processor's time, the best of five: other work may run beside this test."""
+    again = (f"again_{line}" if line[:1].isalpha() else line for line in LINES)
+    text = "\n".join([*LINES, *again]).replace("] °C", "]").replace("] %", "]")
+    assert text.count("\n") > 1000
     times = []
     for _ in range(5):
-        start = perf_counter()
-        read_text(twice, "job.yaml")
-        times.append(perf_counter() - start)
+        start = process_time()
+        source = read_text(text, "job.yaml")
+        times.append(process_time() - start)
+        assert len(source.root.entries) > 50
     assert min(times) < 0.060
