@@ -51,18 +51,23 @@ def finding_text(finding: Finding, color: bool = False) -> str:
 
 
 def findings_text(shown: Shown, color: bool = False) -> str:
-    """Findings in the order of the file, then the questions by person, then one line of sums.
+    """Slips of writing, then findings in the order of the file, questions by person, sums.
 
-    At the first visit silences are questions, not findings: they are printed as such only.
+    What was typed otherwise than it was meant comes first and apart: it may be the cause of much
+    that follows. At the first visit silences are questions, not findings: they are printed as
+    such only.
     """
     asked = () if shown.so_far else questions(shown.checked.job, shown.findings)
-    as_questions = {(q.address, q.place) for q in asked}
-    lines = [
+    as_questions = {(q.address, q.place) for q in asked} if _is_draft(shown) else set()
+    slips = shown.checked.source.findings
+    lines = [finding_text(f, color) for f in slips]
+    if slips:
+        lines += ["", "What else is to be said, once these are mended:"]
+    lines += [
         finding_text(f, color)
         for f in shown.findings
-        if not (
-            f.rule.endswith(_SILENCE) and (f.address, f.place) in as_questions and _is_draft(shown)
-        )
+        if f not in slips
+        and not (f.rule.endswith(_SILENCE) and (f.address, f.place) in as_questions)
     ]
     lines += _question_lines(asked)
     lines.append(_sums(shown, len(asked)))

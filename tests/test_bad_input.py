@@ -153,3 +153,15 @@ def test_several_jobs_in_one_call_are_all_checked(tmp_path: Path, garden_store: 
     result = run("check", str(bad), str(garden_store))
     assert result.exit_code == 2
     assert "stage order material" in result.output
+
+
+def test_slips_of_writing_are_told_before_and_apart_from_the_rest() -> None:
+    dictated = Path(__file__).parent / "read" / "data" / "first_dictation.yaml"
+    lines = check(dictated).output.splitlines()
+    apart = lines.index("What else is to be said, once these are mended:")
+    before = [line for line in lines[:apart] if ": error: " in line]
+    after = [line for line in lines[apart:] if ": error: " in line]
+    assert len(before) >= 20 and after
+    assert any("a comma" in line or "commas cut" in line for line in before)
+    assert not any("not known under" in line for line in before)
+    assert not any("commas cut" in line for line in after)

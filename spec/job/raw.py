@@ -75,8 +75,6 @@ def raw_of(node: Node, choose: Choose, key_place: Place | None = None) -> Raw:
             return Raw(None, node.place, at, State("unreadable", node.place, who="lead"))
         if node.text == "TBD" and not node.quoted:
             return Raw(None, node.place, at, State("open", node.place))
-        if node.absent:
-            return Raw(None, node.place, at, State("unreadable", node.place, who="lead"))
         return Raw(node.text, node.place, at)
     if isinstance(node, Unreadable):
         state = State("unreadable", node.place, who="lead", why=node.written)
