@@ -81,7 +81,7 @@ def gates(
         if silent and trade in finding.trades:
             reason = Reason(finding.place, finding.address, finding.message)
             hold(reason, STAGES.index(finding.stage) > _MATERIAL)
-        elif not silent and finding.level is Level.ERROR and _touches(finding, rests_on):
+        elif not silent and finding.level is Level.ERROR and _touches(facts, finding, rests_on):
             hold(Reason(finding.place, finding.address, finding.message), late=False)
     return (
         Gate("material", tuple(sorted(material.values()))),
@@ -99,11 +99,18 @@ def _state_above(node: Node) -> Node | None:
     return None
 
 
-def _touches(finding: Finding, rests_on: frozenset[str]) -> bool:
+def _touches(facts: Facts, finding: Finding, rests_on: frozenset[str]) -> bool:
     """Whether a finding's place is among the addresses, or a thing of which one is a fact."""
     return any(
-        spot.address in rests_on
-        or any(address.startswith(f"{spot.address}.") for address in rests_on)
+        at in rests_on or any(address.startswith(f"{at}.") for address in rests_on)
         for spot in finding.spots
-        if spot.address
+        if (at := _there(facts, finding, spot.address))
     )
+
+
+def _there(facts: Facts, finding: Finding, address: str) -> str:
+    """Where a finding stands: what could not be read has no node, the map that it is in has."""
+    if finding.rule.startswith("reading."):
+        while address and facts.job.find(address) is None:
+            address = address.rpartition(".")[0]
+    return address

@@ -43,7 +43,10 @@ def spec_book(reader: Reader) -> Document:
         ("What is still yours to decide", [*decisions_of_client(reader)]),
         ("Care", [*prose("client/care", named_values(reader))]),
     )
-    blocks: list[Block] = []
+    blocks: list[Block] = [
+        Heading(1, "How to read this book"),
+        *prose("client/how_to_read", named_values(reader)),
+    ]
     for title, body in chapters:
         if not body:
             continue

@@ -75,8 +75,11 @@ def _elevations(reader: Reader) -> Iterator[Picture]:
         room = room_words(reader.job, wall.room)
         faces = wall.find("faces")
         toward = f", to {str(faces.value).replace('_', ' ')}" if faces is not None else ""
+        back = wall.find("back_of")
+        if back is not None:
+            toward = f", the other side of wall {back.value}"
         caption = f"Wall {wall.key} of the {room}{toward}, seen from inside"
-        wanted = {thing.address for thing in touched}
+        wanted = _addresses(reader, touched)
         yield from _picture(reader, elevation, wall, wanted, caption, _shown(touched))
 
 
@@ -128,7 +131,7 @@ def _plans(reader: Reader) -> Iterator[Picture]:
                 continue
             draw = floor_plan if part == "floor" else ceiling_plan
             caption = _floor_caption(name) if part == "floor" else _ceiling_caption(name)
-            wanted = {thing.address for thing in touched}
+            wanted = _addresses(reader, touched)
             yield from _picture(reader, draw, room, wanted, caption, _shown(touched))
 
 
@@ -172,6 +175,11 @@ def _works_on(reader: Reader, surface: Node, part: str) -> bool:
 
 def _works_on_walls(reader: Reader, room: Node) -> bool:
     return any(_works_on(reader, w, "walls") for w in room.group("walls_clockwise"))
+
+
+def _addresses(reader: Reader, touched: list[Node]) -> frozenset[str]:
+    """What carries dimensions: the reader's own things, and those that it has to find."""
+    return frozenset(thing.address for thing in (*reader.own_work, *touched))
 
 
 def _is_new(layer: Node) -> bool:
