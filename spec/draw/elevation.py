@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from spec.check.rule import Facts
 from spec.draw import fittings
-from spec.draw.chain import across, upward
+from spec.draw.chain import across, length, upward
 from spec.draw.fitting import Fitting, safe
 from spec.draw.fronts import front
 from spec.draw.label import Wish, labels
@@ -69,6 +69,7 @@ class _Elevation:
         for thing in self.view.things:
             shapes += self._drawn(thing)
             wishes.append(self._wish(thing))
+        shapes += self._datum(wishes)
         wishes += self._inside()
         wishes += self._panes()
         small = [t.box for t in self.view.things if t.is_point]
@@ -180,6 +181,22 @@ class _Elevation:
             text = ", ".join(n.key for n in nodes) + "\ninside"
             cites = frozenset(n.address for n in nodes)
             yield Wish(text, holders[address].box, cites, own, tagged=own)
+
+    def _datum(self, wishes: list[Wish]) -> Iterator[Shape]:
+        """The line from which heights are measured, on the walls that carry it."""
+        line = self.facts.job.find("datum.line")
+        if self.view.finished or line is None or not line.has("above"):
+            return
+        names = {self.wall.key, *(self.wall.words("on") if self.wall.has("on") else ())}
+        if not line.has("marked_on") or names.isdisjoint(line.words("marked_on")):
+            return
+        level, long = line.si("above") * MM, self.out.length
+        cites = frozenset({"datum.line.above"})
+        yield Polyline(((0.0, level), (long, level)), "quiet_hidden", cites)
+        near = self.paper.real(1)
+        box = (long - near, level - near, long, level + near)
+        text = f"datum {length(level, self.system)}"
+        wishes.append(Wish(text, box, cites, own=False, inside=False))
 
     def _panes(self) -> Iterator[Wish]:
         """The pieces of a glass front, by their marks."""

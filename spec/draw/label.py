@@ -109,14 +109,15 @@ def _find(wish: Wish, paper: Paper, taken: list[Box], clear: list[Box]) -> tuple
                     return text, spot
     text = (wish.shorter or wish.text) if wish.inside else wish.text
     crossing: _Spot | None = None
-    spot = None
+    last: _Spot | None = None
     for spot in _outside(wish, text, paper):
+        last = spot
         if any(meet(spot.box, other) for other in (*taken, *clear)):
             continue
         if spot.leader is None or not _struck(spot.leader, taken):
             return text, spot
         crossing = crossing or spot
-    chosen = crossing or spot
+    chosen = crossing or last
     if chosen is None:
         raise AssertionError("there are always places outside")
     return text, chosen

@@ -20,6 +20,8 @@ from spec.place import OnPlan
 
 _ROW = 8.0
 """From one row of dimensions to the next on paper [mm]."""
+_BY_EDGES = ("equipment", "backing")
+"""Set out by their edges; everything else on a ceiling or floor by its middle."""
 _LAYERS = ("existing", "backing", "equipment", "holes", "lights", "devices")
 
 
@@ -101,7 +103,7 @@ class _Plan:
             for i in self._axes():
                 chain = Stops()
                 for thing in things:
-                    self._set_out(chain, i, thing, edges=heading == "equipment")
+                    self._set_out(chain, i, thing, edges=heading in _BY_EDGES)
                 rows[i].append(self._with_corners(self.walls.sides[i], chain))
         for side, row in zip(self.walls.sides, rows, strict=True):
             row.append(self._with_corners(side, Stops()))

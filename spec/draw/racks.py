@@ -33,8 +33,7 @@ def _cells(
 ) -> Iterator[Shape]:
     x1, y1, x2, y2 = box
     rows = piece.count("rows", tier)
-    yield line(pen, (x1, y1), (x2, y1))
-    yield line(pen, (x1, y2), (x2, y2))
+    yield from _inner_edges(piece, box, pen)
     if not full or not columns:
         return
     wide = (x2 - x1) / columns
@@ -51,6 +50,14 @@ def _cells(
                 yield Polygon(_lying((x, y), min(long, wide * 0.97), diameter), "thin")
             else:
                 yield Circle((x, y), min(diameter, wide) / 2, "thin", "light")
+
+
+def _inner_edges(piece: Front, box: Box, pen: Pen) -> Iterator[Shape]:
+    """The bottom and the top of a tier, where they are not those of the piece."""
+    x1, y1, x2, y2 = box
+    for y in (y1, y2):
+        if piece.box[1] + 1 < y < piece.box[3] - 1:
+            yield line(pen, (x1, y), (x2, y))
 
 
 def _row_middles(
@@ -83,8 +90,7 @@ def _display(
 ) -> Iterator[Shape]:
     """One row of bottles tilted toward the room: bodies below, necks above, foreshortened."""
     x1, y1, x2, y2 = box
-    yield line(pen, (x1, y1), (x2, y1))
-    yield line(pen, (x1, y2), (x2, y2))
+    yield from _inner_edges(piece, box, pen)
     diameter, long = piece.bottle(tier)
     if not full or not columns or not diameter or not long:
         return

@@ -28,18 +28,32 @@ def words(thing: Seen, system: str, room: str) -> tuple[str, str]:
     if not thing.own:
         return mark, mark
     if thing.is_point:
-        return f"{mark}\n{length(thing.middle[1], system)} {AFF}", mark
+        name = " ".join([mark, *_at_a_point(node)])
+        return f"{name}\n{length(thing.middle[1], system)} {AFF}", mark
     lines = _lines(thing, system, room)
     if not lines:
         return mark, mark
     return "\n".join([f"{mark} {lines[0]}".strip(), *filter(None, lines[1:])]), mark
 
 
+def _at_a_point(node: Node) -> list[str]:
+    """How large a hole is, and what becomes of an old thing."""
+    if node.heading == "holes" and node.has("size"):
+        return [node.text("size")]
+    if node.heading == "existing" and node.has("action"):
+        return [_action(node)]
+    return []
+
+
+def _action(node: Node) -> str:
+    return ", ".join(w.replace("_", " ") for w in node.words("action"))
+
+
 def _lines(thing: Seen, system: str, room: str) -> list[str]:
     node = thing.node
     kind = node.kind.replace("_", " ")
     if node.heading == "existing" and node.has("action"):
-        return [", ".join(w.replace("_", " ") for w in node.words("action"))]
+        return [_action(node)]
     if node.heading == "backing" and node.has("member"):
         return wrap(node.text("member"), _LINE)
     if node.heading == "openings" and node.has("leaf.width") and node.has("leaf.height"):

@@ -27,6 +27,10 @@ _PLATED = (
 )
 
 
+_POINTS = ("existing", "devices", "lights", "equipment", "fixtures")
+"""Headings whose things may be set out by their middle alone: a pipe, a hook, a wall light."""
+
+
 def size_of(job: Job, thing: Node) -> tuple[float, float]:
     """Width and height on the wall's elevation [m]; raises `Open` where they are not decided."""
     of_kind = _BY_KIND.get(thing.kind)
@@ -48,6 +52,8 @@ def size_of(job: Job, thing: Node) -> tuple[float, float]:
     if thing.kind in _PLATED:
         gangs = max(len(thing.group("left_to_right")), 1)
         return PLATE_WIDTH + GANG * (gangs - 1), PLATE_HEIGHT
+    if thing.heading in _POINTS and thing.find("center") is not None and thing.has("aff"):
+        return 0.0, 0.0
     raise Open(f"{thing.address}.width")
 
 

@@ -12,8 +12,8 @@ import pytest
 
 from spec.compose.context import trades_with_work
 from spec.draw.elevation import elevation
-from spec.draw.plan import ceiling_plan
-from spec.draw.scene import Circle, Dimension, Label, Scene
+from spec.draw.plan import ceiling_plan, floor_plan
+from spec.draw.scene import Circle, Dimension, Label, Polygon, Polyline, Scene
 from spec.draw.seen import view
 from spec.job.node import Node
 from spec.render.marks import Words, box, overlap
@@ -226,3 +226,55 @@ def test_a_grid_of_luminaires_is_set_out_from_both_walls() -> None:
     figures = [s for s in scene.shapes if isinstance(s, Dimension) and "L1" in s.cites]
     assert sorted(s.text for s in figures).count("40 in") == 3
     assert "north" in " ".join(scene.cites)
+
+
+def room_of(name: str) -> Node:
+    room = checked("garden_store").job.thing(name)
+    assert room is not None
+    return room
+
+
+def test_a_leaf_swings_into_the_room_that_it_opens_into() -> None:
+    facts = checked("garden_store").facts
+    for name, inside in (("wine_room", False), ("tasting_room", True)):
+        scene = floor_plan(facts, room_of(name), ["D1"])
+        arc = next(
+            s
+            for s in scene.shapes
+            if isinstance(s, Polyline) and s.cites == {"D1"} and len(s.points) > 5
+        )
+        xs = [x * MM for x, _ in facts.places.room(name).corners]
+        ended_inside = min(xs) < arc.points[-1][0] < max(xs)
+        assert ended_inside is inside
+
+
+def test_north_is_up_where_the_first_wall_looks_north() -> None:
+    facts = checked("garden_store").facts
+    for name in ("wine_room", "tasting_room"):
+        scene = floor_plan(facts, room_of(name), [])
+        arrow = [s for s in scene.shapes if isinstance(s, Polyline) and "job.site.north" in s.cites]
+        (tail, tip) = arrow[0].points
+        assert tip[1] - tail[1] > 10 * abs(tip[0] - tail[0])
+
+
+def test_a_curved_corner_leaves_the_middle_of_the_room_free() -> None:
+    facts = checked("garden_store").facts
+    scene = floor_plan(facts, room_of("wine_room"), ["R6"])
+    corner = next(s for s in scene.shapes if isinstance(s, Polygon) and s.cites == {"R6"})
+    area = 0.0
+    for (x1, y1), (x2, y2) in zip(
+        corner.points, (*corner.points[1:], corner.points[0]), strict=True
+    ):
+        area += (x1 * y2 - x2 * y1) / 2
+    turns, depth = 33 * 25.4, 26 * 25.4
+    cut = (turns - depth) ** 2
+    quarter = cut * 3.14159 / 4
+    assert abs(area) == pytest.approx(turns**2 - quarter, rel=0.01)
+
+
+def test_the_datum_line_is_drawn_where_it_is_marked() -> None:
+    facts = checked("garden_store").facts
+    marked = elevation(facts, wall_of("garden_store", "WA"), ["BK1"])
+    unmarked = elevation(facts, wall_of("garden_store", "WB"), ["D1"])
+    assert "datum 48 in" in texts(marked)
+    assert "datum 48 in" not in texts(unmarked)
