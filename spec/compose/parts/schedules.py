@@ -210,9 +210,8 @@ def _usual_columns(members: list[tuple[Node, tuple[Node, ...]]]) -> tuple[str, .
         return ()
     counts: Counter[str] = Counter()
     for thing, leaves in members:
-        counts.update(
-            dict.fromkeys(label_of(thing, leaf) for leaf in leaves if leaf.key not in _PLACE_KEYS)
-        )
+        labels = (label_of(thing, leaf) for leaf in leaves if leaf.key not in _PLACE_KEYS)
+        counts.update([*dict.fromkeys(labels)])
     half = len(members) / 2
     usual = [label for label, n in counts.most_common() if n > half]
     return tuple(usual[:_COLUMNS])
