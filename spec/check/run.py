@@ -22,7 +22,10 @@ def check(facts: Facts, *, so_far: bool = False) -> tuple[Finding, ...]:
     if not so_far:
         found += omissions(facts.job)
     found = _told_once(found)
-    return tuple(sorted(_waived(facts.job, found), key=Finding.sort_key))
+    found = _waived(facts.job, found)
+    if not so_far:
+        found += _unused(facts.job, found)
+    return tuple(sorted(found, key=Finding.sort_key))
 
 
 def _speak(declared: Rule, facts: Facts) -> Iterator[Finding]:
@@ -71,6 +74,25 @@ def _told_once(found: list[Finding]) -> list[Finding]:
 def _waived(job: Job, found: list[Finding]) -> list[Finding]:
     waivers = [w for w in job.things("waiver") if w.children]
     return [_accepted(finding, waivers, job) for finding in found]
+
+
+def _unused(job: Job, found: list[Finding]) -> Iterator[Finding]:
+    """Waivers that accept nothing, while they last."""
+    declared = rules()["job.waiver-unused"]
+    for waiver in job.things("waiver"):
+        named = waiver.find("finding")
+        if named is None or named.value not in rules() or _expired(waiver, job.day):
+            continue
+        if not any(finding.waived and _covers(waiver, finding) for finding in found):
+            at = _words(waiver, "at")
+            yield Finding(
+                declared.name,
+                declared.level,
+                f"{waiver.key} accepts `{named.written}` at {at or 'no place'}, which is not said there",
+                "take the waiver away, or name the place that it is for",
+                (waiver.spot,),
+                declared.trades,
+            )
 
 
 def _accepted(finding: Finding, waivers: list[Node], job: Job) -> Finding:

@@ -78,7 +78,7 @@ def tally_differs(facts: Facts, room: Node) -> Iterator[Said]:
         kind = entry.key
         there = [
             thing
-            for thing in facts.job.everything()
+            for thing in facts.job.everything
             if thing.room == room.key and thing.heading and thing.kind in _kinds(kind)
         ]
         count = sum(facts.places.how_many(thing) for thing in there)
@@ -90,12 +90,13 @@ def tally_differs(facts: Facts, room: Node) -> Iterator[Said]:
                 f"the tally of {room.key} says {wanted} {kind.replace('_', ' ')}, the file has "
                 f"{count} ({marks})",
                 "put back what was lost, or correct the tally",
+                *there,
             )
 
 
 def _kinds(plural: str) -> tuple[str, ...]:
     """The kinds that a word of the tally counts: its singular."""
-    endings = (("ies", "y"), ("ches", "ch"), ("xes", "x"), ("s", ""))
+    endings = (("ies", "y"), ("ches", "ch"), ("shes", "sh"), ("xes", "x"), ("s", ""))
     return tuple(plural[: -len(e)] + b for e, b in endings if plural.endswith(e))
 
 

@@ -1,0 +1,222 @@
+"""The way in: what has to come through which door, and what is fixed to whose wall."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from spec.check.rule import Facts, Node, Said, rule, said
+from spec.finding import Level
+from spec.job.node import Open
+from spec.quantity import Quantity, Size, show
+
+_APPLIANCES = ("refrigerator", "wine_refrigerator", "freezer", "ice_maker")
+
+
+def _sides(node: Node) -> tuple[float, ...]:
+    value = node.value
+    return tuple(side.si for side in value.sides) if isinstance(value, Size) else ()
+
+
+def _pieces(facts: Facts) -> Iterator[tuple[Node, tuple[float, ...]]]:
+    """What comes in whole: the leaf that says its size, with its sides [m]."""
+    for door in facts.job.things("door"):
+        if door.word("state", "new") != "existing" and door.find("leaf.width") is not None:
+            sizes = (door.si(f"leaf.{k}") for k in ("width", "height", "thickness"))
+            yield door.at("leaf.width"), tuple(sizes)
+    for appliance in facts.job.things(*_APPLIANCES):
+        for key in ("body", "cut_out"):
+            leaf = appliance.find(key)
+            if leaf is not None and _sides(leaf):
+                yield leaf, _sides(leaf)
+                break
+
+
+@rule(
+    "access.piece-does-not-pass",
+    level=Level.ERROR,
+    trades=("doors", "glazing", "millwork", "appliances"),
+    why="The largest piece is turned through every door on its way before it is ordered, not when "
+    "it leans outside.",
+    bad="""
+access: {doors: {house_door: {clear: 30 in x 79 in}}}
+rooms:
+  wine_room:
+    walls_clockwise:
+      WA: {openings: {D1: {is: door, leaf: {width: 36 in, height: 80 in, thickness: 2 in}}}}
+""",
+    good="""
+access: {doors: {house_door: {clear: 36 in x 79 in}}}
+rooms:
+  wine_room:
+    walls_clockwise:
+      WA: {openings: {D1: {is: door, leaf: {width: 32 in, height: 80 in, thickness: 2 in}}}}
+""",
+)
+def piece_does_not_pass(facts: Facts) -> Iterator[Said]:
+    """A leaf or an appliance is wider than a door on the way in, turned as well as it can be."""
+    ways = facts.job.find("access.doors")
+    if ways is None:
+        return
+    room = facts.job.limit("carry.clearance")
+    system = facts.job.system
+    for way in ways.entries():
+        clear = way.find("clear")
+        if clear is None or not _sides(clear):
+            continue
+        narrow = min(_sides(clear))
+        for leaf, sides in _pieces(facts):
+            middle = sorted(sides)[-2]
+            if middle + room > narrow:
+                yield said(
+                    clear,
+                    f"{way.key.replace('_', ' ')} is {show(narrow, 'length', system)} clear; "
+                    f"{leaf.address.split('.')[0]} needs {show(middle, 'length', system)} and "
+                    f"{show(room, 'length', system)} to carry it",
+                    "find another way in, take the leaf or the frame off, or have it made in pieces",
+                    leaf,
+                )
+
+
+@rule(
+    "access.too-heavy-for-lift",
+    level=Level.ERROR,
+    trades=("glazing", "doors", "millwork", "appliances", "refrigeration", "stone"),
+    why="A lift that is loaded beyond its plate stops between floors, with the glass in it.",
+    bad="""
+access: {lift: {load: 80 kg}}
+rooms:
+  tasting_room:
+    walls_clockwise: {TA: {appliances: {RF1: {is: refrigerator, weight: 95 kg}}}}
+""",
+    good="""
+access: {lift: {load: 400 kg}}
+rooms:
+  tasting_room:
+    walls_clockwise: {TA: {appliances: {RF1: {is: refrigerator, weight: 95 kg}}}}
+""",
+)
+def too_heavy_for_lift(facts: Facts) -> Iterator[Said]:
+    """One piece weighs more than the lift carries."""
+    load = facts.job.find("access.lift.load")
+    if load is None or not isinstance(load.value, Quantity):
+        return
+    for thing in facts.job.everything:
+        for path in ("weight", "leaf.weight"):
+            weight = thing.find(path)
+            if weight is None or not isinstance(weight.value, Quantity):
+                continue
+            if weight.value.dimension == "mass" and weight.value.si > load.value.si:
+                yield said(
+                    load,
+                    f"the lift carries {load.written}, {thing.key} weighs {weight.written}",
+                    "carry it up the stair or over the facade, and say so under `access`",
+                    weight,
+                )
+
+
+@rule(
+    "access.fixing-too-deep",
+    level=Level.ERROR,
+    trades=("framing", "glazing", "millwork"),
+    why="What is fixed deeper than the neighbor allowed comes out on the neighbor's side.",
+    bad="""
+access: {neighbors: {flat_2: {shares: FN, fixing_depth: 50 mm}}}
+rooms: {wine_room: {walls_clockwise: {FN: {deepest_fixing: 60 mm}}}}
+""",
+    good="""
+access: {neighbors: {flat_2: {shares: FN, fixing_depth: 50 mm}}}
+rooms: {wine_room: {walls_clockwise: {FN: {deepest_fixing: 40 mm}}}}
+""",
+)
+def fixing_too_deep(facts: Facts) -> Iterator[Said]:
+    """A shared wall may be drilled deeper than its neighbor allowed."""
+    neighbors = facts.job.find("access.neighbors")
+    for neighbor in neighbors.entries() if neighbors is not None else ():
+        allowed = neighbor.find("fixing_depth")
+        shared = neighbor.find("shares")
+        wall = facts.job.thing(str(shared.value)) if shared is not None else None
+        if allowed is None or not isinstance(allowed.value, Quantity) or wall is None:
+            continue
+        said_depths = [wall.find("deepest_fixing")]
+        said_depths += [thing.find("no_screws") for thing in wall.group("existing")]
+        for depth in said_depths:
+            if depth is None or not isinstance(depth.value, Quantity):
+                continue
+            if depth.value.si > allowed.value.si:
+                yield said(
+                    depth,
+                    f"{depth.address} allows {depth.written}, the neighbor allows {allowed.written} "
+                    f"in {wall.key}",
+                    f"fix no deeper than {allowed.written}, or ask the neighbor again",
+                    allowed,
+                )
+
+
+@rule(
+    "access.datum-on-nothing",
+    level=Level.ERROR,
+    trades=(),
+    why="The line from which every height is taken is looked for where the paper says it is.",
+    bad="""
+datum: {zero: the floor, line: {above: 48 in, marked_on: [WE]}}
+rooms: {wine_room: {walls_clockwise: {WA: {length: 9 ft}}}}
+""",
+    good="""
+datum: {zero: the floor, line: {above: 48 in, marked_on: [WA]}}
+rooms: {wine_room: {walls_clockwise: {WA: {length: 9 ft}}}}
+""",
+)
+def datum_on_nothing(facts: Facts) -> Iterator[Said]:
+    """The datum line is marked on a wall that the job does not have."""
+    line = facts.job.find("datum.line")
+    if line is None or line.find("marked_on") is None:
+        return
+    for where in line.words("marked_on"):
+        if where.isupper() and " " not in where and facts.job.thing(where) is None:
+            yield said(
+                line.at("marked_on"),
+                f"the line is marked on {where}, but no wall has this mark",
+                "name the walls on which it is drawn",
+            )
+
+
+@rule(
+    "access.louder-than-promised",
+    level=Level.ERROR,
+    trades=("refrigeration",),
+    why="Noise is promised at a place and an hour; one machine that is louder than the promise by "
+    "itself breaks it, whatever else runs.",
+    bad="""
+noise: {NS1: {where: tasting_room, most: 35 dB, while: EV1}}
+rooms:
+  tasting_room: {use: tasting}
+  wine_room: {use: wine_storage, ceiling: {equipment: {EV1: {is: evaporator, sound: 41 dB}}}}
+""",
+    good="""
+noise: {NS1: {where: tasting_room, most: 45 dB, while: EV1}}
+rooms:
+  tasting_room: {use: tasting}
+  wine_room: {use: wine_storage, ceiling: {equipment: {EV1: {is: evaporator, sound: 41 dB}}}}
+""",
+)
+def louder_than_promised(facts: Facts) -> Iterator[Said]:
+    """A machine that stands in a room of the job is louder than what is promised there."""
+    limits = facts.job.find("noise")
+    for limit in limits.entries() if limits is not None else ():
+        try:
+            most, running = limit.si("most"), limit.words("while")
+        except Open:
+            continue
+        for name in running:
+            machine = facts.job.thing(name)
+            sound = machine.find("sound") if machine is not None and machine.room else None
+            if machine is None or sound is None or not isinstance(sound.value, Quantity):
+                continue
+            if sound.value.si > most:
+                yield said(
+                    limit.at("most"),
+                    f"{limit.key} promises {limit.text('most')} at most, {machine.key} alone makes "
+                    f"{sound.written}",
+                    "choose a quieter machine, put it elsewhere, or promise what it keeps",
+                    sound,
+                )

@@ -1,0 +1,364 @@
+"""Finishes: every surface has one, floors stop on a line, metals agree, nothing smells or is wet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from spec.check.rule import Facts, Node, Said, rule, said
+from spec.derive.sheets import build_up, kinds, visits
+from spec.derive.sheets.surroundings import beyond
+from spec.finding import Level
+from spec.job.finishes import finish_at
+from spec.job.node import Open
+from spec.job.stage import stage
+from spec.quantity import Quantity, show
+
+_LOW_ODOR = ("low_odor", "mineral", "lime", "none", "clay")
+_BONDED = ("tile", "wood_floor", "stone")
+_TRADE_OF_PART = {"walls": "painting", "ceiling": "painting", "floor": "flooring"}
+_TWO = """
+job: {revision: {date: 2026-05-04}}
+trades: {painting: {visits: {paint: {starts: 2026-04-01, days: 2}}}}
+stocking: {earliest: WINE}
+finishes:
+  F1: {is: paint, material: MATERIAL, cure: 7 days}
+  F2: {is: metal, color: bronze}
+  F3: {is: metal, color: brass}
+finishes_everywhere: {metal: F2}
+rooms:
+  wine_room:
+    use: wine_storage
+    taped: {to: finish}
+    height: 8 ft
+    finishes: {FINISHES}
+    walls_clockwise:
+      WA: {length: 8 ft, faces: hall, openings: {G1: {is: gate, left: 1 ft, finish: METAL}, O1: {is: arch, center: 4 ft, width: 3 ft, spring_aff: 6 ft, rise: 1 ft}}}
+      WB: {length: 6 ft}
+      WC: {length: 8 ft}
+      WD: {length: 6 ft}
+    ceiling: {faces: hall}
+    floor: {faces: hall, STOPS}
+surroundings: {hall: {summer: {temperature: 24 °C}}}
+"""
+_GOOD = (
+    _TWO.replace("WINE", "2026-06-01")
+    .replace("MATERIAL", "low_odor_acrylic")
+    .replace("FINISHES", "walls: F1, ceiling: F1, floor: F1")
+    .replace("METAL", "F2")
+    .replace("STOPS", "stops: {O1: {line: face of the arch, meets: stone, strip: bronze}}")
+)
+
+
+@rule(
+    "finishes.surface-without-finish",
+    level=Level.ERROR,
+    trades=("painting", "flooring", "plaster"),
+    why="A surface that nobody finishes is found on the last day, with the painter on another job.",
+    bad=_GOOD.replace("walls: F1, ceiling: F1, floor: F1", "ceiling: F1, floor: F1"),
+    good=_GOOD,
+)
+def surface_without_finish(facts: Facts) -> Iterator[Said]:
+    """Neither a surface, nor its room, nor the job says how it is finished."""
+    if stage(facts.job) in ("first_visit", "measure"):
+        return
+    told: set[str] = set()
+    for surface in kinds.surfaces(facts.job):
+        part = build_up.part_of(surface)
+        if surface.key not in ("ceiling", "floor") and surface.kind != "wall":
+            continue
+        if finish_at(facts.job, surface, part) is not None:
+            continue
+        address = f"{surface.room}.finishes.{part}"
+        if address in told or facts.job.find(address) is not None:
+            continue
+        told.add(address)
+        own = f"{surface.address}.finish"
+        yield said(
+            address,
+            f"nothing says how the {part} of {surface.room} {'is' if part != 'walls' else 'are'} "
+            f"finished ({surface.address})",
+            f"write `{part}` under `finishes` of {surface.room}",
+            own,
+            f"{surface.room}.finishes",
+            f"finishes_everywhere.{part}",
+            surface,
+        )
+
+
+@rule(
+    "finishes.never-used",
+    level=Level.ERROR,
+    trades=(),
+    why="A finish that nothing has was meant for something: the line that named it is gone.",
+    bad=_GOOD.replace("walls: F1, ceiling: F1, floor: F1", "walls: F2, ceiling: F2, floor: F2"),
+    good=_GOOD.replace("  F3: {is: metal, color: brass}\n", ""),
+)
+def never_used(facts: Facts) -> Iterator[Said]:
+    """No surface and no thing has a finish."""
+    if any(node.state is not None and node.state.choices for node in facts.job.tree.walk()):
+        return  # the other choice may have it
+    named = _names(facts)
+    for finish in facts.job.things(*_finish_kinds(facts)):
+        if finish.container == "finishes" and finish.key not in named:
+            yield said(
+                finish,
+                f"nothing has the finish {finish.key}",
+                "name it where it goes, or mark it not applicable",
+            )
+
+
+def _finish_kinds(facts: Facts) -> tuple[str, ...]:
+    return tuple({t.kind for t in facts.job.everything if t.container == "finishes"}) or ("finish",)
+
+
+def _names(facts: Facts) -> set[str]:
+    found: set[str] = set()
+    for node in facts.job.tree.leaves():
+        if node.value is None or node.address.startswith(("approvals", "job.")):
+            continue
+        if node.parent is not None and node.parent.container in ("approvals", "accepted", "changes"):
+            continue
+        values = node.value if isinstance(node.value, tuple) else (node.value,)
+        for value in values:
+            if isinstance(value, str):
+                found |= set(value.split())
+    return found
+
+
+@rule(
+    "finishes.metals-disagree",
+    level=Level.WARNING,
+    trades=("metalwork", "doors", "millwork", "electrical"),
+    why="Hinges of one bronze and pulls of another are the first thing that a client sees.",
+    bad=_GOOD.replace("left: 1 ft, finish: F2", "left: 1 ft, finish: F3"),
+    good=_GOOD,
+)
+def metals_disagree(facts: Facts) -> Iterator[Said]:
+    """A thing of metal has another metal than the job has everywhere."""
+    usual = facts.job.find("finishes_everywhere.metal")
+    if usual is None or usual.value is None:
+        return
+    for thing in facts.job.everything:
+        for path in ("metal", "finish", "hinges.finish", "lockset.finish", "threshold.finish"):
+            leaf = thing.find(path)
+            finish = facts.job.thing(str(leaf.value)) if leaf is not None and leaf.value else None
+            if leaf is None or finish is None or finish.container != "finishes":
+                continue
+            metal = finish.kind == "metal"
+            wrong = metal and finish.key != usual.value
+            wrong = wrong or (thing.kind == "gate" and path == "finish" and not metal)
+            if wrong:
+                yield said(
+                    leaf,
+                    f"{thing.key} has {finish.key} ({finish.text('color', finish.kind)}), metal in this "
+                    f"job is {usual.written}",
+                    "choose one metal, or waive it with the client's name",
+                    usual,
+                )
+
+
+@rule(
+    "finishes.smells-in-cooled-room",
+    level=Level.WARNING,
+    trades=("painting",),
+    why="What a paint gives off goes into the corks of a closed cool room for months.",
+    bad=_GOOD.replace("low_odor_acrylic", "trim_enamel"),
+    good=_GOOD,
+)
+def smells_in_cooled_room(facts: Facts) -> Iterator[Said]:
+    """A paint of a cooled room is of no low-odor kind, and nothing is said of its odor."""
+    told: set[str] = set()
+    for room in kinds.cooled_rooms(facts.job):
+        for surface in kinds.surfaces_of(room):
+            leaf = finish_at(facts.job, surface, build_up.part_of(surface))
+            finish = facts.job.thing(str(leaf.value)) if leaf is not None else None
+            material = finish.find("material") if finish is not None else None
+            if finish is None or material is None or finish.kind != "paint" or finish.key in told:
+                continue
+            if finish.find("odor") is None and not material.written.startswith(_LOW_ODOR):
+                told.add(finish.key)
+                yield said(
+                    material,
+                    f"{finish.key} in the cooled {room.key.replace('_', ' ')} is "
+                    f"{material.written.replace('_', ' ')}, no low-odor kind",
+                    "choose a low-odor paint, or write under `odor` how long it smells",
+                    room,
+                )
+
+
+@rule(
+    "finishes.wine-before-cure",
+    level=Level.ERROR,
+    trades=("painting", "flooring", "plaster", "millwork"),
+    why="Wine that comes in before the coats have cured tastes of them.",
+    bad=_GOOD.replace("earliest: 2026-06-01", "earliest: 2026-04-05"),
+    good=_GOOD,
+)
+def wine_before_cure(facts: Facts) -> Iterator[Said]:
+    """A coat on the surfaces of a cooled room has not cured on the first day of wine."""
+    earliest = facts.job.find("stocking.earliest")
+    if earliest is None or earliest.value is None:
+        return
+    first = earliest.value
+    if not isinstance(first, date):
+        return
+    told: set[str] = set()
+    for room in kinds.cooled_rooms(facts.job):
+        for surface in kinds.surfaces_of(room):
+            leaf = finish_at(facts.job, surface, build_up.part_of(surface))
+            finish = facts.job.thing(str(leaf.value)) if leaf is not None else None
+            cure = finish.find("cure") if finish is not None else None
+            if finish is None or cure is None or finish.key in told:
+                continue
+            applied = visits.visits_of(facts.job, _applies(facts, finish))
+            last = visits.last_day(facts.job, applied[-1]) if applied else None
+            if last is None:
+                continue
+            days = visits.days_of(cure)
+            cured = last + timedelta(days=days)
+            if cured > first:
+                told.add(finish.key)
+                yield said(
+                    cure,
+                    f"{finish.key} in {room.key} is applied until {last.isoformat()} and cures "
+                    f"{cure.written}, until {cured.isoformat()}; wine comes from {earliest.written}",
+                    "apply it earlier, choose a faster one, or let the wine wait",
+                    earliest,
+                    applied[-1],
+                )
+
+
+def _applies(facts: Facts, finish: Node) -> str:
+    done = finish.find("done_by")
+    if done is not None and isinstance(done.value, str):
+        return done.value
+    return {"plaster": "plaster", "tile": "flooring", "wood_floor": "flooring"}.get(
+        finish.kind, "painting"
+    )
+
+
+@rule(
+    "finishes.floor-stops-nowhere",
+    level=Level.ERROR,
+    trades=("flooring",),
+    why="A floor that goes on into the next room stops on a line that somebody draws, or where the "
+    "floor layer's day ends.",
+    bad=_GOOD.replace("stops: {O1: {line: face of the arch, meets: stone, strip: bronze}}", "level: 0"),
+    good=_GOOD,
+)
+def floor_stops_nowhere(facts: Facts) -> Iterator[Said]:
+    """No floor says on which line it stops in a door or an opening that one walks through."""
+    stops: set[str] = set()
+    for floor in kinds.surfaces(facts.job):
+        if floor.key == "floor" and floor.find("stops") is not None:
+            stops |= set(floor.at("stops").children)
+    for wall in facts.job.walls:
+        for opening in wall.group("openings"):
+            if opening.kind not in ("door", "arch", "cased_opening", "glass_front"):
+                continue
+            if opening.word("state", "new") == "existing":
+                continue
+            partition = wall.word("partition", "")
+            if opening.key in stops or partition in stops or wall.key in stops:
+                continue
+            yield said(
+                opening,
+                f"no floor says where it stops in {opening.key}",
+                f"write under `floor.stops` of {wall.room}: `{opening.key}: {{line: ..., meets: ..., "
+                "strip: ...}`",
+                f"{wall.room}.floor.stops",
+                f"{wall.room}.floor.stops.{opening.key}",
+            )
+
+
+@rule(
+    "finishes.step-at-opening",
+    level=Level.ERROR,
+    trades=("flooring", "doors"),
+    why="A step that no drawing shows is stumbled over, and the door does not close over it.",
+    bad="""
+rooms:
+  wine_room: {floor: {level: 0}, walls_clockwise: {WB: {faces: tasting_room, openings: {O1: {is: arch}}}}}
+  tasting_room: {floor: {level: -1 in}}
+""",
+    good="""
+rooms:
+  wine_room: {floor: {level: 0}, walls_clockwise: {WB: {faces: tasting_room, openings: {O1: {is: arch}}}}}
+  tasting_room: {floor: {level: 0}}
+""",
+)
+def step_at_opening(facts: Facts) -> Iterator[Said]:
+    """The finished floors on both sides of an opening differ by more than the house's step."""
+    most = facts.job.limit("floor.step")
+    for wall in facts.job.walls:
+        if not any(o.kind in ("door", "arch", "cased_opening", "gate") for o in wall.group("openings")):
+            continue
+        try:
+            far = beyond(facts, wall)
+        except Open:
+            continue
+        here, there = _level(facts, wall.room), _level(facts, far.key)
+        if here is None or there is None or abs(here[1] - there[1]) <= most + 0.0002:
+            continue
+        step = show(abs(here[1] - there[1]), "length", facts.job.system)
+        yield said(
+            there[0],
+            f"the floors of {wall.room} ({here[0].written}) and {far.key} ({there[0].written}) differ by "
+            f"{step} where one walks through {wall.key}",
+            "bring them level, or draw a strip or a ramp and say so under `stops`",
+            here[0],
+        )
+
+
+def _level(facts: Facts, name: str) -> tuple[Node, float] | None:
+    room = facts.job.thing(name)
+    level = room.find("floor.level") if room is not None and room.kind == "room" else None
+    if level is None:
+        return None
+    same = level.find("same_as")
+    if same is not None and same.value is not None:
+        return _level(facts, str(same.value)) if str(same.value) != name else None
+    if isinstance(level.value, Quantity):
+        return level, level.value.si
+    return None
+
+
+@rule(
+    "finishes.slab-too-wet",
+    level=Level.ERROR,
+    trades=("flooring",),
+    why="Water that rises out of a slab lifts tile, turns adhesive to soup and blackens wood.",
+    source="ASTM F2170, relative humidity in concrete; limit of the house, cited from memory",
+    bad="""
+finishes: {F1: {is: tile, material: limestone}}
+readings: {RD1: {of: wine_room.floor, slab_humidity: 88 %}}
+rooms: {wine_room: {finishes: {floor: F1}, floor: {structure: slab_on_ground}}}
+""",
+    good="""
+finishes: {F1: {is: tile, material: limestone}}
+readings: {RD1: {of: wine_room.floor, slab_humidity: 71 %}}
+rooms: {wine_room: {finishes: {floor: F1}, floor: {structure: slab_on_ground}}}
+""",
+)
+def slab_too_wet(facts: Facts) -> Iterator[Said]:
+    """A slab under a bonded floor was read above the house's limit."""
+    most = facts.job.threshold("slab.most_humidity")
+    readings = facts.job.find("readings")
+    for reading in readings.entries() if readings is not None else ():
+        wet = reading.find("slab_humidity")
+        of = reading.find("of")
+        floor = facts.job.find(str(of.value)) if of is not None and of.value else None
+        if wet is None or floor is None or not isinstance(wet.value, Quantity):
+            continue
+        leaf = finish_at(facts.job, floor, "floor")
+        finish = facts.job.thing(str(leaf.value)) if leaf is not None else None
+        if finish is not None and finish.kind in _BONDED and wet.value.si > most.si:
+            yield said(
+                wet,
+                f"{reading.key} found {wet.written} in the slab of {floor.address}; under "
+                f"{finish.key} the house takes {most.written} at most",
+                "let it dry and read again, or lay a membrane that its maker warrants for it",
+                leaf or floor,
+                floor,
+            )

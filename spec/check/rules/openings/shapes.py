@@ -1,0 +1,177 @@
+"""Leaves that meet something, gates and arches that do not agree with each other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from spec.check.rule import Facts, Node, Said, rule, said
+from spec.finding import Level
+from spec.job.node import Open
+from spec.place import plan
+from spec.quantity import Quantity, show
+
+_SLACK = 0.0008
+"""[m] Rounding of a typed sixteenth."""
+_GATE = """
+rooms:
+  tasting_room:
+    walls_clockwise:
+      TB:
+        openings:
+          O1: {is: arch, width: 48 in, spring_aff: 72 in, rise: RISE}
+          G1:
+            is: gate
+            inside: O1
+            leaf: {count: 2, width: LEAF}
+            gaps: {sides: 3/8 in, meeting: 1/4 in, bottom: 1/2 in, top: 1/2 in}
+"""
+_BAR = """
+rooms:
+  tasting_room:
+    taped: {to: finish}
+    height: 8 ft
+    stacks: {bar: {bottom_to_top: {lower: {is: cabinets, height: 36 in, depth: 24 in}}}}
+    walls_clockwise:
+      TA: {length: 12 ft, openings: {D1: {is: door, left: PLACE, opens_into: tasting_room, hinges_on: left, leaf: {width: 32 in, height: 80 in}}}}
+      TB: {length: 8 ft, millwork: {lower: {left_to_right: {B1: {is: cabinet, width: 8 ft, back: closed}}}}}
+      TC: {length: 12 ft}
+      TD: {length: 8 ft}
+"""
+
+
+@rule(
+    "openings.leaf-hits",
+    level=Level.ERROR,
+    trades=("doors", "metalwork", "millwork"),
+    why="A leaf that meets a rack, a counter or another leaf opens half way, for good.",
+    bad=_BAR.replace("PLACE", "106 in"),
+    good=_BAR.replace("PLACE", "48 in"),
+)
+def leaf_hits(facts: Facts) -> Iterator[Said]:
+    """The sweep of a leaf meets millwork, or the sweep of another leaf."""
+    swept: list[plan.Footprint] = []
+    for opening in facts.job.things("door", "gate"):
+        if opening.word("state", "new") == "existing":
+            continue
+        try:
+            sweeps = list(plan.sweeps(facts.places, opening))
+        except Open:
+            continue
+        room = facts.job.thing(opening.word("opens_into", ""))
+        pieces = list(plan.millwork(facts.places, room)) if room is not None else []
+        for sweep in sweeps:
+            met = [piece.node for piece in pieces if piece.meets(sweep)]
+            met += [other.node for other in swept if other.node is not opening and other.meets(sweep)]
+            for thing in dict.fromkeys(met):
+                yield said(
+                    opening.at("opens_into"),
+                    f"the leaf of {opening.key}, hinged on the {opening.text('hinges_on', 'left')}, "
+                    f"meets {thing.key} when it opens into {opening.text('opens_into')}",
+                    "hang it on the other side, open it the other way, or keep its sweep free",
+                    thing,
+                )
+        swept += sweeps
+
+
+@rule(
+    "openings.stands-before",
+    level=Level.ERROR,
+    trades=("millwork", "doors", "framing"),
+    why="A rack that stands before a door or a window leaves a door that nobody passes.",
+    bad=_BAR.replace("PLACE", "108 in").replace("opens_into: tasting_room, ", ""),
+    good=_BAR.replace("PLACE", "48 in").replace("opens_into: tasting_room, ", ""),
+)
+def stands_before(facts: Facts) -> Iterator[Said]:
+    """Millwork of the next wall stands in front of an opening, or its own wall's covers it."""
+    for room in facts.job.rooms:
+        pieces = list(plan.millwork(facts.places, room))
+        for wall in room.group("walls_clockwise"):
+            for opening in facts.places.openings(wall):
+                if opening.kind not in ("door", "arch", "cased_opening"):
+                    continue
+                try:
+                    free = plan.before(facts.places, opening, wall, 0.3)
+                except Open:
+                    continue
+                for piece in pieces:
+                    if piece.meets(free):
+                        yield said(
+                            opening,
+                            f"{piece.node.key} stands before {opening.key} on {wall.key}",
+                            "move the opening or end the run before it",
+                            piece.node,
+                        )
+
+
+@rule(
+    "openings.gate-does-not-fit",
+    level=Level.ERROR,
+    trades=("metalwork",),
+    why="A gate is forged to its opening: leaves and gaps add up to it, or the gate is scrap.",
+    each=("gate",),
+    bad=_GATE.replace("LEAF", "26 in").replace("RISE", "12 in"),
+    good=_GATE.replace("LEAF", "23-1/2 in").replace("RISE", "12 in"),
+)
+def gate_does_not_fit(facts: Facts, gate: Node) -> Iterator[Said]:
+    """The leaves of a gate with their gaps are wider or narrower than the opening."""
+    outer = facts.job.thing(gate.word("inside", ""))
+    width = gate.find("leaf.width")
+    if outer is None or width is None or not isinstance(width.value, Quantity):
+        return
+    fits = facts.figures.value("openings.gate_leaf", gate)
+    if abs(width.value.si - fits) > _SLACK:
+        yield said(
+            width,
+            f"each leaf of {gate.key} is {width.written}; with its gaps, {outer.key} "
+            f"({outer.text('width')}) takes leaves of {show(fits, 'length', facts.job.system)}",
+            "correct the leaf, the gaps or the opening",
+            outer.at("width"),
+        )
+
+
+@rule(
+    "openings.arch-too-high",
+    level=Level.ERROR,
+    trades=("framing", "plaster", "metalwork"),
+    why="One round arch has no more rise than half its span; a higher one is another curve, and "
+    "nobody has drawn it.",
+    each=("arch",),
+    bad=_GATE.replace("LEAF", "23-1/2 in").replace("RISE", "30 in"),
+    good=_GATE.replace("LEAF", "23-1/2 in").replace("RISE", "12 in"),
+)
+def arch_too_high(facts: Facts, arch: Node) -> Iterator[Said]:
+    """The rise of an arch is more than half its span: no circle has it."""
+    rise, width = arch.at("rise"), arch.at("width")
+    if arch.si("rise") + arch.si("rise") > arch.si("width") + _SLACK:
+        yield said(
+            rise,
+            f"{arch.key} rises {rise.written} over a span of {width.written}: a round arch rises half "
+            "its span at most",
+            "lower the rise, or widen the opening",
+            width,
+        )
+
+
+@rule(
+    "openings.threshold-too-high",
+    level=Level.WARNING,
+    trades=("doors", "flooring"),
+    why="What is higher than a thumb is stumbled over, with a case of wine in the arms.",
+    each=("door",),
+    bad="""
+rooms: {wine_room: {walls_clockwise: {WB: {openings: {D1: {is: door, threshold: {material: oak, height: 1 in, width: 4 in}}}}}}}
+""",
+    good="""
+rooms: {wine_room: {walls_clockwise: {WB: {openings: {D1: {is: door, threshold: {material: oak, height: 3/8 in, width: 4 in}}}}}}}
+""",
+)
+def threshold_too_high(facts: Facts, door: Node) -> Iterator[Said]:
+    """A threshold stands higher above the floor than the house keeps."""
+    high = door.find("threshold.height")
+    most = facts.job.threshold("threshold.most")
+    if high is not None and isinstance(high.value, Quantity) and high.value.si > most.si:
+        yield said(
+            high,
+            f"the threshold of {door.key} is {high.written} high; the house keeps {most.written} at most",
+            "let it into the floor, or slope it on both sides",
+        )
