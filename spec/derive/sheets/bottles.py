@@ -1,0 +1,56 @@
+"""Sizes of bottle of a job. Declares no figure."""
+
+from __future__ import annotations
+
+from spec.derive.formulas.weights import WINE_DENSITY
+from spec.job.job import Job
+from spec.job.node import Node
+
+_USUAL = ("standard", "single")
+
+
+def sizes(job: Job) -> tuple[Node, ...]:
+    """The sizes of bottle of the job and of the house standards."""
+    house = job.house.group("bottles") if job.house is not None else ()
+    return (*job.tree.group("bottles"), *house)
+
+
+def bottle_named(job: Job, name: str) -> Node | None:
+    """A size by its word."""
+    return next((size for size in sizes(job) if size.key == name), None)
+
+
+def default_bottle(job: Job) -> Node | None:
+    """The size where nothing is said: the standard one, else the first of the house."""
+    known = sizes(job)
+    usual = (size for size in known if size.key in _USUAL)
+    return next(usual, known[0] if known else None)
+
+
+def case_holds(job: Job) -> int:
+    """Bottles in a case, from the house standards; 12 where they say nothing."""
+    if job.house is not None and job.house.find("case_holds") is not None:
+        return job.house.count("case_holds")
+    return 12
+
+
+_FILLS = {"magnum": 0.0015, "half": 0.000375}
+_STANDARD_FILL = 0.00075
+"""[m³] Fills by size, 27 CFR 4.72: a magnum holds two standard bottles, a half one half."""
+
+
+def parts_of(bottle: Node) -> tuple[float, float]:
+    """Glass and wine of a full bottle [kg]; raises `Open` where its weight is not decided.
+
+    A fill that is not written is that of its size.
+    """
+    wine = bottle.si("fill", _FILLS.get(bottle.key, _STANDARD_FILL)) * WINE_DENSITY
+    return max(bottle.si("full") - wine, 0.0), wine
+
+
+def heat_capacity(bottle: Node) -> float:
+    """Heat capacity of a full bottle [J/K]; raises `Open`."""
+    from spec.derive.formulas import cooling  # noqa: PLC0415 - with psychrolib
+
+    glass, wine = parts_of(bottle)
+    return glass * cooling.GLASS_HEAT + wine * cooling.WINE_HEAT
