@@ -7,13 +7,26 @@ import sys
 from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
-from typing import NoReturn, TypeVar
+from typing import Any, NoReturn, TypeVar
 
 import click
 
 from spec import __version__
 from spec.read import Unusable
-from spec.report import Shown, explained, findings_json, findings_text, shown_thing, summary
+from spec.report import (
+    Shown,
+    addresses,
+    as_json,
+    close_names,
+    explained,
+    finding_text,
+    findings_map,
+    findings_text,
+    rule_names,
+    shown_thing,
+    summary,
+    unusable_map,
+)
 
 T = TypeVar("T")
 
@@ -23,7 +36,7 @@ _FORMAT = click.option(
     "form",
     type=click.Choice(["text", "json"]),
     default="text",
-    help="How findings are written.",
+    help="How findings are written; json of several jobs is a list.",
 )
 _ON = click.option(
     "--on", type=click.DateTime(["%Y-%m-%d"]), help="The day to look at the job (YYYY-MM-DD)."
@@ -58,17 +71,24 @@ def check(jobs: tuple[Path, ...], so_far: bool, on: datetime | None, form: str) 
     from spec.pipeline import check_file, left_unsaid  # noqa: PLC0415
 
     status = 0
+    told: list[dict[str, Any]] = []
     for job in jobs:
         try:
             checked = check_file(job, on=_day(on), so_far=so_far)
         except Unusable as error:
-            _print_unusable(error, form)
             status = 2
+            told.append(unusable_map(str(job), error.finding))
+            if form == "text":
+                _print_unusable(error)
             continue
         extra = () if so_far else left_unsaid(checked)
         shown = Shown(checked, (*checked.findings, *extra), so_far)
-        click.echo(findings_json(shown) if form == "json" else findings_text(shown, _color()))
         status = max(status, shown.status)
+        told.append(findings_map(shown))
+        if form == "text":
+            click.echo(findings_text(shown, _color()))
+    if form == "json":
+        click.echo(as_json(told[0] if len(told) == 1 else told))
     sys.exit(status)
 
 
@@ -83,7 +103,8 @@ def show(job: Path, address: str, on: datetime | None) -> None:
     checked = _or_stop(lambda: check_file(job, on=_day(on), so_far=True))
     text = shown_thing(checked, address)
     if text is None:
-        _stop(f"{job}: nothing has the address `{address}`")
+        slip = close_names(address, addresses(checked))
+        _stop(f"{job}: nothing has the address `{address}`{slip}")
     click.echo(text)
 
 
@@ -114,9 +135,7 @@ def explain(name: str) -> None:
     """Explain a rule: what it finds, why it matters, its source, and an example."""
     text = explained(name)
     if text is None:
-        from spec.report import close_names  # noqa: PLC0415
-
-        _stop(f"no rule is called `{name}`{close_names(name)}")
+        _stop(f"no rule is called `{name}`{close_names(name, rule_names())}")
     click.echo(text)
 
 
@@ -144,17 +163,14 @@ def _or_stop(work: Callable[[], T]) -> T:
     try:
         return work()
     except Unusable as error:
-        _print_unusable(error, "text")
+        _print_unusable(error)
         sys.exit(2)
     except PacketError as error:
         _stop(f"{error.message}; {error.cure}")
 
 
-def _print_unusable(error: Unusable, form: str) -> None:
-    from spec.report import finding_json, finding_text  # noqa: PLC0415
-
-    finding = error.finding
-    click.echo(finding_json(finding) if form == "json" else finding_text(finding, _color()))
+def _print_unusable(error: Unusable) -> None:
+    click.echo(finding_text(error.finding, _color()))
 
 
 def _stop(message: str) -> NoReturn:

@@ -130,35 +130,43 @@ def _finding_map(finding: Finding) -> dict[str, Any]:
     return found
 
 
-def finding_json(finding: Finding) -> str:
-    """One finding for a machine."""
-    return json.dumps(_finding_map(finding), ensure_ascii=False)
+def findings_map(shown: Shown) -> dict[str, Any]:
+    """Findings and questions of one job, as plain data."""
+    asked = () if shown.so_far else questions(shown.checked.job, shown.findings)
+    return {
+        "job": shown.checked.job.name,
+        "usable": True,
+        "stage": stage(shown.checked.job),
+        "findings": [_finding_map(finding) for finding in shown.findings],
+        "questions": [
+            {
+                "question": q.words,
+                "address": q.address,
+                "person": q.person,
+                "due": q.due,
+                "file": q.place.file,
+                "line": q.place.line,
+                "column": q.place.column,
+            }
+            for q in asked
+        ],
+    }
+
+
+def unusable_map(job: str, finding: Finding) -> dict[str, Any]:
+    """A file of which nothing can be used, in the same form."""
+    found = [_finding_map(finding)]
+    return {"job": job, "usable": False, "stage": "", "findings": found, "questions": []}
+
+
+def as_json(value: Any) -> str:
+    """Plain data for a machine."""
+    return json.dumps(value, ensure_ascii=False, indent=1)
 
 
 def findings_json(shown: Shown) -> str:
     """Findings and questions for a machine."""
-    asked = questions(shown.checked.job, shown.findings)
-    return json.dumps(
-        {
-            "job": shown.checked.job.name,
-            "stage": stage(shown.checked.job),
-            "findings": [_finding_map(finding) for finding in shown.findings],
-            "questions": [
-                {
-                    "question": q.words,
-                    "address": q.address,
-                    "person": q.person,
-                    "due": q.due,
-                    "file": q.place.file,
-                    "line": q.place.line,
-                    "column": q.place.column,
-                }
-                for q in asked
-            ],
-        },
-        ensure_ascii=False,
-        indent=1,
-    )
+    return as_json(findings_map(shown))
 
 
 def findings_table(shown: Shown) -> Table:
@@ -191,7 +199,7 @@ def summary(shown: Shown, out: Path) -> str:
 
 def shown_thing(checked: Checked, address: str) -> str | None:
     """A thing or decision in full, each value with its origin; None where there is none."""
-    from spec.compose.parts.schedules import located  # noqa: PLC0415
+    from spec.compose.parts.places import located  # noqa: PLC0415
     from spec.compose.context import Reader  # noqa: PLC0415
 
     node = checked.job.find(address)
@@ -245,7 +253,19 @@ def _indented(text: str) -> list[str]:
     return [f"    {line}" for line in text.strip("\n").splitlines()]
 
 
-def close_names(name: str) -> str:
-    """`; did you mean ...?` where a rule is called much like this."""
-    close = get_close_matches(name, list(rules()), 1, 0.5)
+def close_names(name: str, known: Iterable[str]) -> str:
+    """`; did you mean ...?` where one of the known names is much like this."""
+    close = get_close_matches(name, list(known), 1, 0.5)
     return f"; did you mean `{close[0]}`?" if close else ""
+
+
+def rule_names() -> tuple[str, ...]:
+    """The names of all rules."""
+    return tuple(rules())
+
+
+def addresses(checked: Checked) -> Iterator[str]:
+    """Every address of a job and its house standards."""
+    for tree in (checked.job.tree, checked.job.house):
+        if tree is not None:
+            yield from (node.address for node in tree.walk() if node.address)

@@ -19,7 +19,7 @@ MARK = re.compile(r"^[A-Z]{1,3}[0-9]{0,3}[a-z]?$")
 NAMING = ("products", "assemblies", "finishes", "stacks", "bottles", "surroundings")
 """Containers whose small words may be named by `like` or `product`."""
 ORDERING = ("walls_clockwise", "left_to_right", "bottom_to_top", "from_room_outward")
-"""Keys under which the order counts: a new entry of an inherited list says before or after which."""
+"""Keys under which the order counts: a new entry says before or after which inherited one."""
 LINKS = ("like", "product")
 _NEVER = frozenset({"like", "before", "after", "note", "tell", "title", "photo"})
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from spec.finding import Finding, Place, Spot
 from spec.job import record
-from spec.job.node import Node
+from spec.job.node import Node, Open
 from spec.job.schema import root
 from spec.quantity import Quantity, Range, parse
 
@@ -126,10 +126,17 @@ class Job:
         return "metric" if node is not None and node.value == "metric" else "imperial"
 
     def threshold(self, name: str) -> Any:
-        """A value of the house standards, or the default in schemas/house.json; recorded."""
+        """A value of the house standards, or the default in schemas/house.json; recorded.
+
+        Raises `Open` where the house or an override has it and it is open or cannot be read, and
+        KeyError where no threshold has that name.
+        """
         record.note(name)
         node = self._index.get(name)
-        if node is not None and node.value is not None:
+        if node is not None and not node.not_applicable:
+            if node.value is None:
+                raise Open(name)
+            record.note(*node.cites)
             return node.value
         shape = root("house").below("thresholds")
         below = shape.below(name) if shape is not None else None
@@ -156,7 +163,7 @@ class Job:
         raise TypeError(f"{name} is no range")
 
     def done_by(self, node: Node) -> str:
-        """The trade that does a thing: its own word, else the house's, else the default; or empty."""
+        """The trade that does a thing: its own word, the house's, the default; or empty."""
         own = node.find("done_by")
         if own is not None and isinstance(own.value, str):
             return own.value

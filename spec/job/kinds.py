@@ -29,3 +29,6 @@ KIND_OF_CONTAINER = {
     "firms": "firm",
 }
 """The kind of an entry that says no kind of its own, by the container it stands in."""
+
+CONTINUES = "continues"
+"""What stands in a run in place of a piece that another tier's run has: it goes on through here."""

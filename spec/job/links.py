@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from difflib import get_close_matches
 
 from spec.finding import Finding, Level, Spot
@@ -10,9 +10,13 @@ from spec.job.job import Job
 from spec.job.kinds import KIND_OF_CONTAINER
 from spec.job.node import Node
 from spec.job.raw import State
-from spec.job.trades import thing_of, trades_for
+from spec.job.trades import own_trades, thing_of, trades_for
 
-_CHAIN = "fed_from"
+_PLACED_BY = ("inside", "center")
+_CORNERS = ("wall",)
+"""A diagonal, `WA-WC`, names two corners by the walls that start in them."""
+_MORE = {"bottle": ("bottles",), "surrounding": ("room",)}
+"""Kinds that do as well as the one that the schema names."""
 
 
 def broken(job: Job) -> Iterator[Finding]:
@@ -23,6 +27,7 @@ def broken(job: Job) -> Iterator[Finding]:
         for node in tree.walk():
             if node.state is not None and node.state.waits_for and not node.model:
                 yield from _awaited(job, node, node.state)
+            yield from _keyed(job, node)
             if node.key == "like" and node.parent is not None and node.value is not None:
                 yield from _likened(job, node, node.parent)
             elif _refers(node) and node.value is not None:
@@ -42,7 +47,7 @@ def _checked(job: Job, node: Node) -> Iterator[Finding]:
                 "job.names-nothing",
                 Level.ERROR,
                 f"`{node.address}: {name}` names nothing in the job or the house standards"
-                f"{_hint(job, str(name))}",
+                f"{_hint(job, str(name), _refers(node))}",
                 f"name a {wanted} that is there, or add it",
                 (node.spot,),
                 trades_for(job, node.decision, thing_of(node)),
@@ -57,6 +62,46 @@ def _checked(job: Job, node: Node) -> Iterator[Finding]:
                 (node.spot, target.spot),
                 trades_for(job, node.decision, thing_of(node)),
             )
+
+
+def _keyed(job: Job, node: Node) -> Iterator[Finding]:
+    """The keys of a map that are names: `center: {WA: 66 in}`, `diagonals: {WA-WC: ...}`."""
+    wanted = node.shape.schema.get("keyed_by", _CORNERS if node.key == "diagonals" else ())
+    if not wanted or "standard" in wanted or _not_yet(job, node, wanted):
+        return
+    for child in node.children.values():
+        if child.key in node.shape.names:
+            continue
+        for name in child.key.split("-"):
+            target = job.find(name) or (_tier_of(job, node, name) if "tier" in wanted else None)
+            due = " or ".join(word.replace("_", " ") for word in wanted)
+            if target is None:
+                message = f"`{child.address}`: `{name}` names nothing in the job or the house"
+                yield Finding(
+                    "job.names-nothing",
+                    Level.ERROR,
+                    f"{message} standards{_hint(job, name, wanted)}",
+                    f"name a {due} that is there, or add it",
+                    (child.spot,),
+                    trades_for(job, node.decision, thing_of(node)),
+                )
+            elif not _fits(target, (*wanted, *_MORE.get(wanted[0], ()))):
+                yield Finding(
+                    "job.link-to-wrong-kind",
+                    Level.ERROR,
+                    f"`{child.address}`: `{name}` names a {_called(target)}, "
+                    f"but a {due} is due here",
+                    f"name a {due}",
+                    (child.spot, target.spot),
+                    trades_for(job, node.decision, thing_of(node)),
+                )
+
+
+def _not_yet(job: Job, node: Node, wanted: Collection[str]) -> bool:
+    """Half a file: there is nothing yet that the names could be held against."""
+    if "bottle" in wanted:
+        return job.house is None
+    return "tier" in wanted and not any(s.room == node.room for s in job.things("stack"))
 
 
 def _likened(job: Job, link: Node, thing: Node) -> Iterator[Finding]:
@@ -88,8 +133,11 @@ def _awaited(job: Job, node: Node, state: State) -> Iterator[Finding]:
             )
 
 
-def _hint(job: Job, name: str) -> str:
-    close = get_close_matches(name, list(job.names()), 1, 0.6)
+def _hint(job: Job, name: str, wanted: Collection[str] = ("thing",)) -> str:
+    """`; did you mean ...?` with a name of the right kind, where one is much like this."""
+    known = ((other, job.thing(other)) for other in job.names())
+    fitting = [other for other, node in known if node is not None and _fits(node, wanted)]
+    close = get_close_matches(name, fitting, 1, 0.5)
     return f"; did you mean `{close[0]}`?" if close else ""
 
 
@@ -99,8 +147,10 @@ def _refers(node: Node) -> tuple[str, ...]:
 
 def _tier(job: Job, node: Node, name: str) -> Node | None:
     """A tier of a stack in the same room: its name is no mark, so other stacks may use it too."""
-    if "tier" not in _refers(node):
-        return None
+    return _tier_of(job, node, name) if "tier" in _refers(node) else None
+
+
+def _tier_of(job: Job, node: Node, name: str) -> Node | None:
     stacks = (s for s in job.things("stack") if not node.room or s.room == node.room)
     return next((t for s in stacks for t in s.walk() if t.kind and t.key == name), None)
 
@@ -114,7 +164,7 @@ def _called(target: Node) -> str:
     return (target.kind or target.container or "thing").replace("_", " ")
 
 
-def _fits(target: Node, refers: tuple[str, ...]) -> bool:
+def _fits(target: Node, refers: Collection[str]) -> bool:
     if "thing" in refers or "address" in refers or target.standing == "unreadable":
         return True
     container = KIND_OF_CONTAINER.get(target.container, "")
@@ -125,22 +175,42 @@ def _fits(target: Node, refers: tuple[str, ...]) -> bool:
 
 def _circles(job: Job) -> Iterator[Finding]:
     for start in job.everything:
-        seen = [start]
-        node: Node | None = start
-        while node is not None:
-            link = node.find(_CHAIN)
-            node = job.find(str(link.value)) if link is not None and link.value else None
-            if node is start:
-                chain = " → ".join([n.key for n in seen] + [start.key])
-                yield Finding(
-                    "electrical.feeds-itself",
-                    Level.ERROR,
-                    f"{start.key} is fed from itself: {chain}",
-                    "feed one of them from a circuit",
-                    (start.spot, seen[-1].spot) if len(seen) > 1 else (start.spot,),
-                    ("electrical",),
-                )
-                break
-            if node is None or node in seen:
-                break
-            seen.append(node)
+        fed = _circle(job, start, ("fed_from",))
+        if fed:
+            yield Finding(
+                "electrical.feeds-itself",
+                Level.ERROR,
+                f"{start.key} is fed from itself: {_chain(fed)}",
+                "feed one of them from a circuit",
+                tuple(node.spot for node in dict.fromkeys((start, fed[-1]))),
+                ("electrical",),
+            )
+        placed = _circle(job, start, _PLACED_BY)
+        if placed:
+            yield Finding(
+                "job.placed-by-itself",
+                Level.ERROR,
+                f"the place of {start.key} follows from itself: {_chain(placed)}",
+                "measure one of them from a corner",
+                tuple(node.spot for node in dict.fromkeys((start, placed[-1]))),
+                own_trades(job, start),
+            )
+
+
+def _circle(job: Job, start: Node, keys: Collection[str]) -> list[Node]:
+    """The things from one back to itself by these links; empty where they lead elsewhere."""
+    seen = [start]
+    while True:
+        values = [link.value for key in keys if (link := seen[-1].find(key)) is not None]
+        named = [job.find(value) for value in values if isinstance(value, str)]
+        if not named or named[0] is None:
+            return []
+        if named[0] is start:
+            return seen
+        if named[0] in seen:
+            return []
+        seen.append(named[0])
+
+
+def _chain(circle: list[Node]) -> str:
+    return " → ".join(node.key for node in (*circle, circle[0]))

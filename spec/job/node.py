@@ -117,7 +117,7 @@ class Node:
 
     @property
     def standing(self) -> str:
-        """decided, assumed, open, not_applicable or unreadable; an outer state counts for all below."""
+        """decided, assumed, open, not_applicable, unreadable; an outer state counts for all below."""
         node: Node | None = self
         while node is not None:
             if node.state is not None:
@@ -171,6 +171,17 @@ class Node:
         node = self.find(path)
         if node is None or not node.known or node.not_applicable:
             return False
+        node._recorded()
+        return True
+
+    def given(self, path: str) -> bool:
+        """Like `has`; but what is there and still open is waited for (`Open`), never passed over."""
+        node = self.find(path)
+        if node is None or node.not_applicable:
+            return False
+        if not node.known:
+            record.note(node.address)
+            raise Open(node.address)
         node._recorded()
         return True
 

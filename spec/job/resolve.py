@@ -3,24 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from contextlib import suppress
 from datetime import date
-from difflib import get_close_matches
 from pathlib import Path
 
 from spec.finding import Finding, Level, Place, Spot
 from spec.job import inherit, links, paths, validate
 from spec.job.job import Job
-from spec.job.kinds import KIND_OF_CONTAINER
-from spec.job.node import Node
-from spec.job.raw import Raw, State, raw_of
-from spec.job.schema import Shape, root
-from spec.job.values import Unread, typed
+from spec.job.overrides import Overrides
+from spec.job.raw import Raw, raw_of
+from spec.job.schema import root
+from spec.job.walk import Walk
 from spec.read import Source, Unusable, read
-
-_ROOM_WIDE = ("stacks",)
-_HOUSE = "house"
-_TIER_KINDS = ("racks",)
 
 
 def resolve(
@@ -44,14 +37,18 @@ def resolve(
     house = raw_of(house_source.root, taken) if house_source else None
     roots = [tree] if house is None else [tree, house]
     findings += inherit.settle(roots)
-    builder = _Builder(_overrides(tree), "mm" if tree.text("lengths") == "mm" else None)
-    top = builder.build(tree, root("root"))
-    house_top = builder.build(house, root("house")) if house is not None else None
-    findings += builder.findings
+    over = Overrides(tree)
+    walk = Walk(over, "mm" if tree.text("lengths") == "mm" else None)
+    top = walk.whole(tree, root("root"))
+    own = frozenset(walk.index)
+    house_top = walk.whole(house, root("house")) if house is not None else None
+    for address, shape in over.of_defaults(walk.index):
+        walk.standard(address, over.entries[address], shape)
+    findings += [*walk.findings, *over.misplaced(walk.index, own)]
     findings += validate.against_schema(tree, top, "root")
     if house is not None and house_top is not None:
         findings += validate.against_schema(house, house_top, "house")
-    job = Job(source.name, top, house_top, builder.index, builder.names, (), on)
+    job = Job(source.name, top, house_top, walk.index, walk.names, (), on)
     findings += links.broken(job)
     if folder is not None:
         findings += paths.unfound(job, folder)
@@ -75,264 +72,14 @@ def _house(tree: Raw, folder: Path | None, findings: list[Finding]) -> Source | 
     try:
         source = read(path, file.value, version_key="scantling_house")
     except Unusable as error:
-        message = f"the house standards `{file.value}` cannot be used: {error.finding.message}"
+        said = error.finding
+        message = f"the house standards `{file.value}` cannot be used: {said.message}"
+        cure = said.cure or cure
         findings.append(_error("reading.no-house-standards", message, cure, file.place))
         return None
     findings += source.findings
     return source
 
 
-def _overrides(tree: Raw) -> dict[str, Raw]:
-    over = tree.map().get("overrides")
-    return dict(over.map()) if over is not None else {}
-
-
-def _from_another(raw: Raw) -> bool:
-    return raw.origin.startswith("like ")
-
-
-def _leave_out_inherited(raw: Raw) -> None:
-    """A place of one's own keeps nothing of the place of the thing that one is like."""
-    for key, below in list(raw.map().items()):
-        if _from_another(below):
-            del raw.map()[key]
-
-
-def _error(rule: str, message: str, cure: str, place: Place, address: str = "") -> Finding:
-    return Finding(rule, Level.ERROR, message, cure, (Spot(address, place),))
-
-
-class _Builder:
-    """Walks raw values and schema side by side and gives every node its one address."""
-
-    def __init__(self, overrides: dict[str, Raw], bare_length: str | None) -> None:
-        self.overrides = overrides
-        self.bare_length = bare_length
-        self.index: dict[str, Node] = {}
-        self.names: dict[str, Node] = {}
-        self.findings: list[Finding] = []
-        self.takers: dict[str, set[Node]] = {link: set() for link in inherit.LINKS}
-
-    def build(self, raw: Raw, shape: Shape) -> Node:
-        """The node tree of a whole file."""
-        top = Node("", "", "", shape, None)
-        top.place = top.key_place = raw.place
-        top.mapped = True
-        self._children(top, raw, shape)
-        return top
-
-    def _children(self, node: Node, raw: Raw, shape: Shape) -> None:
-        for key, below in raw.map().items():
-            child_shape = shape.below(key)
-            if child_shape is None:
-                self._unknown(node, key, below, shape)
-                continue
-            self._child(node, key, below, child_shape)
-
-    def _child(self, parent: Node, key: str, raw: Raw, shape: Shape) -> None:
-        shape = self._form(shape, raw)
-        address, prefix = self._address(parent, key, shape)
-        if shape.container and address in self.index:
-            address = f"{_HOUSE}.{address}"  # the job has a container of that name too
-        node = Node(key, address, prefix, shape, parent)
-        node.place, node.key_place = raw.place, raw.key_place
-        node.state, node.origin = raw.state, raw.origin
-        self._inherited(node, parent, raw)
-        self._context(node, parent)
-        raw = self._overridden(node, raw)
-        if raw.state is not None:
-            self._misstated(node, raw.state)
-        parent.children[key] = node
-        if shape.container:
-            parent.containers.append(node)
-        self._register(node)
-        if raw.value is None:
-            return
-        if isinstance(raw.value, dict) and (
-            shape.is_map or not (shape.scalar or shape.quantity[0])
-        ):
-            node.mapped = True
-            kind = self._kind(node, raw, parent)
-            if kind:
-                node.kind = kind
-                node.shape = shape.of_kind(kind)
-            self._drop_strange(raw, node.shape)
-            for link, takers in self.takers.items():
-                if link in raw.map():
-                    takers.add(node)
-            self._children(node, raw, node.shape)
-        else:
-            self._leaf(node, raw)
-
-    def _form(self, shape: Shape, raw: Raw) -> Shape:
-        """Which of its forms a value takes: of several for a text, the first that can be read."""
-        if isinstance(raw.value, dict):
-            return shape.for_map()
-        if isinstance(raw.value, list):
-            return shape.for_list()
-        if not isinstance(raw.value, str):
-            return shape
-        forms = shape.texts(raw.value)
-        for form in forms if len(forms) > 1 else ():
-            with suppress(Unread):
-                typed(raw, form, self.bare_length)
-                return form
-        return forms[0]
-
-    def _address(self, parent: Node, key: str, shape: Shape) -> tuple[str, str]:
-        entry = parent.shape.container and key not in parent.shape.names
-        top_level = parent.parent is None or parent.parent.parent is None
-        if entry and (inherit.MARK.match(key) or top_level or parent.key in _ROOM_WIDE):
-            return key, f"{key}."
-        address = f"{parent.prefix}{key}"
-        return address, parent.prefix if shape.container else f"{address}."
-
-    def _context(self, node: Node, parent: Node) -> None:
-        node.container = parent.key if parent.shape.container else ""
-        node.room, node.surface, node.heading = parent.room, parent.surface, parent.heading
-        if node.container == "rooms":
-            node.room = node.key
-        elif node.container == "walls_clockwise" or node.key in ("ceiling", "floor"):
-            if node.room:
-                node.surface = node.address
-        elif node.shape.container and node.surface and parent.address == node.surface:
-            node.heading = node.key
-
-    def _inherited(self, node: Node, parent: Node, raw: Raw) -> None:
-        """Where an inherited fact was written, and the link through which it came."""
-        link, _, name = raw.origin.partition(" ")
-        if link not in self.takers or not name:
-            return
-        taker: Node | None = parent
-        while taker is not None and taker not in self.takers[link]:
-            taker = taker.parent
-        if taker is not None:
-            node.model = f"{name}.{node.address.removeprefix(taker.prefix)}"
-            node.through = f"{taker.prefix}{link}"
-
-    def _overridden(self, node: Node, raw: Raw) -> Raw:
-        over = self.overrides.get(node.address)
-        value = over.map().get("value") if over is not None else None
-        if over is None or value is None or node.address.startswith("overrides"):
-            return raw
-        node.origin = "override"
-        node.state = value.state
-        node.through = f"overrides.{node.address}"
-        return value
-
-    def _misstated(self, node: Node, state: State) -> None:
-        """What is wrong with the way in which a state is written."""
-        for fault in () if node.model else state.faults:
-            self.findings.append(
-                _error("reading.wrong-state", fault.message, fault.cure, fault.place, node.address)
-            )
-        if state.kind == "dropped" and node.origin != "override":
-            self.findings.append(
-                _error(
-                    "reading.nothing-to-drop",
-                    f"`{node.address}` is dropped, but nothing of that name was taken over",
-                    "`dropped` takes out what `like` or `product` brings; where there is none, "
-                    "write not_applicable",
-                    state.place,
-                    node.address,
-                )
-            )
-
-    def _register(self, node: Node) -> None:
-        known = self.index.get(node.address)
-        if known is not None and not node.shape.container:
-            self.findings.append(
-                Finding(
-                    "job.name-used-twice",
-                    Level.ERROR,
-                    f"`{node.key}` names two things: here and at {known.key_place}",
-                    "give one of them a mark or word of its own; marks are not reused",
-                    (node.spot, known.spot),
-                )
-            )
-            return
-        self.index.setdefault(node.address, node)
-        if node.address == node.key:
-            self.names.setdefault(node.key, node)
-
-    def _kind(self, node: Node, raw: Raw, parent: Node) -> str:
-        said = raw.text("is")
-        if said:
-            return said
-        kind = node.shape.default_kind or self._kind_from_tier(node, parent)
-        if kind:
-            raw.map().setdefault("is", Raw(kind, raw.place, raw.key_place, origin="its heading"))
-            return kind
-        return KIND_OF_CONTAINER.get(node.container, "")
-
-    def _kind_from_tier(self, node: Node, parent: Node) -> str:
-        """A piece of a run that says no kind is of the kind of its tier."""
-        if parent.key != "left_to_right" or parent.parent is None:
-            return ""
-        return _TIER_KINDS[0] if _TIER_KINDS[0] in node.shape.kinds else ""
-
-    @staticmethod
-    def _drop_strange(raw: Raw, shape: Shape) -> None:
-        """What is taken over and not for this thing: a fact about a place, or of another kind."""
-        for key, below in list(raw.map().items()):
-            known = shape.below(key)
-            strange = known is None and (below.through or below.origin == "its heading")
-            if known is not None and known.own_place:
-                strange = _from_another(below)
-                _leave_out_inherited(below)
-            if strange:
-                del raw.map()[key]
-
-    def _unknown(self, node: Node, key: str, raw: Raw, shape: Shape) -> None:
-        told_by_reading = raw.state is not None and raw.state.kind == "unreadable"
-        if raw.origin.startswith("like") or told_by_reading:
-            return
-        if node.parent is not None and node.parent.key in inherit.ORDERING:
-            if key in ("before", "after") and key not in shape.names:
-                self._no_neighbor(node, key, raw)
-                return
-        close = get_close_matches(key, [*shape.names, *shape.kinds], 1, 0.6)
-        where = f"`{node.address}`" if node.address else "the job"
-        computed = shape.schema.get("computed", {}).get(key)
-        if computed:
-            rule = "reading.computed-value"
-            message = f"`{key}` of {where} is not written: it follows from {computed}"
-            cure = "take it out; it is computed and shown in the documents"
-        else:
-            rule = "reading.unknown-key"
-            message = f"`{key}` is not known under {where}"
-            if close:
-                message += f"; did you mean `{close[0]}`?"
-            known = ", ".join(shape.names[:24])
-            cure = f"what is known here: {known}" if known else "use a mark (D1) or a small word"
-        address = f"{node.prefix}{key}"
-        self.findings.append(_error(rule, message, cure, raw.key_place, address))
-
-    def _no_neighbor(self, node: Node, key: str, raw: Raw) -> None:
-        """A `before` or `after` that was of no use in putting a new entry into its list."""
-        assert node.parent is not None
-        name = str(raw.value)
-        message = f"`{key}: {name}` does not say where {node.key} comes in `{node.parent.address}`"
-        close = get_close_matches(name, [k for k in node.parent.children if k != node.key], 1, 0.6)
-        if close and close[0] != name:
-            message += f"; did you mean `{close[0]}`?"
-        cure = f"a new entry beside those of `like` names one of them; without `like`, {key} goes"
-        address = f"{node.prefix}{key}"
-        self.findings.append(_error("reading.no-neighbor", message, cure, raw.place, address))
-
-    def _leaf(self, node: Node, raw: Raw) -> None:
-        if isinstance(raw.value, dict):
-            return
-        items = raw.value if isinstance(raw.value, list) else [raw]
-        node.written = ", ".join(str(i.value) for i in items if isinstance(i.value, str))
-        if node.shape.is_map and not isinstance(raw.value, list) and not node.shape.scalar:
-            return
-        try:
-            node.value = typed(raw, node.shape, self.bare_length)
-        except Unread as error:
-            node.state = State("unreadable", raw.place, who="lead", why=node.written)
-            self.findings.append(
-                _error(
-                    "reading.unreadable-value", error.message, error.cure, raw.place, node.address
-                )
-            )
+def _error(rule: str, message: str, cure: str, place: Place) -> Finding:
+    return Finding(rule, Level.ERROR, message, cure, (Spot("", place),))

@@ -243,7 +243,7 @@ class Shape:
         return next(lists, self.for_text("") if self._alternatives else self)
 
     def for_text(self, text: str) -> Shape:
-        """The form that a text most likely takes here: a known word, a quantity, a name, any text."""
+        """The form that a text likeliest takes: a known word, a quantity, a name, any text."""
         return self.texts(text)[0]
 
     def texts(self, text: str) -> tuple[Shape, ...]:
@@ -270,7 +270,7 @@ class Shape:
 
     @cached_property
     def item(self) -> Shape:
-        """What each value of a list is; itself where the schema says the same of one and of many."""
+        """What each value of a list is; itself where one and many are said to be the same."""
         items = self.schema.get("items")
         if not isinstance(items, dict) or self.quantity[0]:
             return self

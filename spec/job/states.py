@@ -1,4 +1,4 @@
-"""The words of a state - open, assumed, not applicable, dropped - and what may stand beside them."""
+"""The words of a state (open, assumed, not applicable, dropped), and what may stand beside."""
 
 from __future__ import annotations
 

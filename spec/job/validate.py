@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from difflib import get_close_matches
 from functools import cache
 from typing import Any
 
@@ -102,10 +103,10 @@ def against_schema(raw: Raw, top: Node, name: str) -> Iterator[Finding]:
     for error in _validator(name).iter_errors(_plain(raw)):
         if error.validator in _IN_WALK:
             continue
-        steps = [step for step in error.absolute_path]
-        below = _raw_at(raw, steps)
-        if error.validator == "required" and _stated(below, error):
+        if _for_a_state(raw, error):
             continue
+        steps = list(error.absolute_path)
+        below = _raw_at(raw, steps)
         node = _node_at(top, steps)
         if node.state is not None and node.state.kind == "unreadable":
             continue
@@ -151,9 +152,26 @@ def _node_at(top: Node, steps: Iterable[str | int]) -> Node:
     return node
 
 
-def _stated(raw: Raw, error: ValidationError) -> bool:
-    missing = _missing(error)
-    return all(key in raw.map() and raw.map()[key].state is not None for key in missing)
+def _for_a_state(raw: Raw, error: ValidationError) -> bool:
+    """Whether only that is missing which a state stands in place of."""
+    below = _raw_at(raw, error.absolute_path)
+    if error.validator == "required":
+        entries = below.map()
+        return all(key in entries and _without_value(entries[key]) for key in _missing(error))
+    if error.validator in ("minProperties", "minItems"):
+        items = below.value if isinstance(below.value, list) else below.map().values()
+        return any(_without_value(item) for item in items)
+    if error.validator in ("anyOf", "oneOf"):
+        forms: dict[str | int, bool] = {}
+        for inner in error.context or ():
+            form = inner.relative_schema_path[0]
+            forms[form] = forms.get(form, True) and _for_a_state(raw, inner)
+        return any(forms.values())
+    return False
+
+
+def _without_value(raw: Raw) -> bool:
+    return raw.value is None and raw.state is not None
 
 
 def _missing(error: ValidationError) -> list[str]:
@@ -175,7 +193,9 @@ def _in_words(error: ValidationError, node: Node) -> tuple[str, str]:
     kind = error.validator
     if kind == "required":
         keys = ", ".join(f"`{key}`" for key in _missing(error))
-        return f"{here} means nothing without {keys}", f"write {keys}, or mark it open"
+        known = node.parent.shape.names if node.parent is not None else ()
+        slip = close_word(node.key, known if node.key not in known else ())
+        return f"{here} means nothing without {keys}{slip}", f"write {keys}, or mark it open"
     if kind == "type":
         due: Any = error.validator_value
         wants = due if isinstance(due, list) else [due]
@@ -189,13 +209,23 @@ def _in_words(error: ValidationError, node: Node) -> tuple[str, str]:
             if isinstance(error.validator_value, list)
             else [error.validator_value]
         )
-        words = ", ".join(str(word) for word in known if isinstance(word, str))
-        return f"`{error.instance}` is not a word that {here} knows", f"use one of: {words}"
+        words = [str(word) for word in known if isinstance(word, str)]
+        slip = close_word(str(error.instance), words)
+        message = f"`{error.instance}` is not a word that {here} knows{slip}"
+        return message, f"use one of: {', '.join(words)}"
     if kind == "pattern":
         return f"`{error.instance}` is not as {here} asks for it", node.shape.description
     if kind in ("anyOf", "oneOf"):
         return f"what stands at {here} fits none of its forms", node.shape.description
     return f"what stands at {here} is not as it should be", node.shape.description
+
+
+def close_word(word: str, known: Iterable[str]) -> str:
+    """`; did you mean ...?` where one of the known words begins like this or is much like it."""
+    names = list(known)
+    close = [name for name in names if name.startswith(f"{word}_")]
+    close += get_close_matches(word, names, 1, 0.6)
+    return f"; did you mean `{close[0]}`?" if close else ""
 
 
 def _form(instance: Any) -> str:

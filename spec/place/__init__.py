@@ -56,6 +56,7 @@ class Places:
         self._tapings: Kept[Plan] = Kept()
         self._divisions: Kept[Division] = Kept()
         self._runs: Kept[tuple[Run, ...]] = Kept()
+        self._under_way: set[str] = set()
 
     # ------------------------------------------------------------------ rooms and walls
 
@@ -119,7 +120,17 @@ class Places:
 
     def rect(self, thing: Node) -> OnWall:
         """The rectangle of a thing on the wall that it is written under."""
-        return self._rects.get(thing.address, lambda: self._on_wall(thing), Open)
+        return self._rects.get(thing.address, lambda: self._once(thing), Open)
+
+    def _once(self, thing: Node) -> OnWall:
+        """Place a thing; one that is placed by itself through others has no place."""
+        if thing.address in self._under_way:
+            raise Open(thing.address)
+        self._under_way.add(thing.address)
+        try:
+            return self._on_wall(thing)
+        finally:
+            self._under_way.discard(thing.address)
 
     def _on_wall(self, thing: Node) -> OnWall:
         wall = self.wall_of(thing)
@@ -137,7 +148,7 @@ class Places:
         if thing.find("along") is not None and not is_placed(thing):
             return OnWall(thing, wall.key, self._along(thing))
         rect = on_wall(self.job, thing, self.length(wall), self.height(wall), self._finder(wall))
-        depth = thing.si("depth") if thing.has("depth") else None
+        depth = thing.si("depth") if thing.given("depth") else None
         return OnWall(thing, wall.key, rect, depth)
 
     @staticmethod
@@ -174,12 +185,12 @@ class Places:
             raise Open(f"{thing.address}.along")
         left, right = min(r.left for r in rects), max(r.right for r in rects)
         bottom, top = min(r.bottom for r in rects), max(r.top for r in rects)
-        if thing.has("tier"):
+        if thing.given("tier"):
             first = self.job.thing(thing.words("along")[0])
             tier = self.tier_at(first, thing.word("tier")) if first is not None else None
             if tier is not None:
                 bottom, top = tier.bottom, tier.top
-        if thing.has("rail_aff"):
+        if thing.given("rail_aff"):
             bottom, top = 0.0, thing.si("rail_aff")
         return Rect(left, bottom, right - left, top - bottom)
 
@@ -261,7 +272,7 @@ class Places:
                 heading = walls[i - 1].find("millwork")
                 run = heading.find(tier) if heading is not None else None
                 pieces = run.group("left_to_right") if run is not None else ()
-                if pieces and pieces[-1].has("turns"):
+                if pieces and pieces[-1].given("turns"):
                     return pieces[-1], pieces[-1].si("turns")
         return None
 
@@ -320,7 +331,7 @@ class Places:
 
     def _on_plan(self, thing: Node) -> OnPlan:
         room = self.room(thing.room)
-        bottom = thing.si("bottom") if thing.has("bottom") else None
+        bottom = thing.si("bottom") if thing.given("bottom") else None
         return OnPlan(thing, thing.surface, on_plan(self.job, thing, room), bottom)
 
     def on_surface(self, surface: Node) -> Iterator[OnPlan]:

@@ -62,7 +62,7 @@ def _clipped(corners: Sequence[Point], slope: Slope, flat: float) -> list[Point]
     for i, point in enumerate(corners):
         following = corners[(i + 1) % len(corners)]
         here, there = slope.height(point) - flat, slope.height(following) - flat
-        if here < 0:
+        if here <= 0:  # a corner at which the slope just reaches the flat part bounds it too
             kept.append(point)
         if here * there < 0:
             kept.append(_along(point, following, here / (here - there)))

@@ -6,9 +6,13 @@ from contextlib import suppress
 
 from spec.job.job import Job
 from spec.job.node import Node, Open
-from spec.place.build_up import covered, total_thickness
+from spec.place.build_up import covered, layers, roles, thickness, total_thickness
 from spec.place.rooms import taped_plan
 from spec.place.shapes import Line, edges
+
+
+_FIXING = ("on", "partition", "length", "assembly", "edge", "seen_from")
+"""What fixes the line of a wall."""
 
 
 class Division:
@@ -38,13 +42,26 @@ class Division:
         """The finished line of a wall, its room on the right; raises `Open`."""
         found = self._lines.get(wall.address)
         if found is None:
-            raise Open(f"{wall.address}.length")
+            raise Open(self._awaited(wall))
         return found
+
+    def _awaited(self, wall: Node) -> str:
+        """What a line waits for: an open decision of its wall or its room, else a length."""
+        partition = self._partition(wall)
+        room = wall.parent.entries() if wall.parent is not None else ()
+        for node in (wall, *((partition,) if partition is not None else ()), *room):
+            for key in _FIXING:
+                fact = node.find(key)
+                for leaf in fact.leaves() if fact is not None else ():
+                    if leaf.value is None and not leaf.not_applicable:
+                        return leaf.address
+        return f"{wall.address}.length"
 
     def _solve(self) -> None:
         walls = [w for room in self._rooms for w in room.group("walls_clockwise")]
         for wall in walls:
             self._from_as_found(wall)
+            self._from_edge(wall)
         known = -1
         while known != len(self._lines):
             known = len(self._lines)
@@ -64,6 +81,37 @@ class Division:
 
     def _partition(self, wall: Node) -> Node | None:
         return self.job.thing(wall.word("partition")) if wall.has("partition") else None
+
+    def _from_edge(self, wall: Node) -> None:
+        """The near face of a partition whose structure is so far off an as-found wall.
+
+        Near is the face of the room that has a wall on that as-found wall.
+        """
+        partition = self._partition(wall)
+        edge = partition.find("edge") if partition is not None else None
+        if partition is None or edge is None or wall.parent is None:
+            return
+        beside = {w.word("on") for w in wall.parent.entries() if w.has("on")}
+        for name in edge.children:
+            base = self._as_found.get(name)
+            if base is None or name not in beside:
+                continue
+            with suppress(Open):
+                off = partition.si(f"edge.{name}") - self._before_structure(partition, wall)
+                moved = base.moved(off)
+                back = (-base.along[0], -base.along[1])
+                self._lines[wall.address] = Line(moved.through, back)
+
+    def _before_structure(self, partition: Node, wall: Node) -> float:
+        """What lies on a partition's structure on the side of a wall [m]."""
+        stack = layers(self.job, partition)
+        inward = stack if self._near(partition, wall) else tuple(reversed(stack))
+        total = 0.0
+        for layer in inward:
+            if "structure" in roles(layer):
+                return total
+            total += thickness(layer)
+        return 0.0
 
     def _from_other_face(self, wall: Node, walls: list[Node]) -> None:
         partition = self._partition(wall)

@@ -136,6 +136,9 @@ def _height(job: Job, room: Node, taped: Node, lines: list[Line], taped_to: str)
         off += covered(job, surface, "ceiling", taped_to)
     walls = room.group("walls_clockwise")
     height = taped.find("height")
+    ridge = surface.find("ridge") if surface is not None else None
+    if ridge is not None and not ridge.not_applicable:
+        return _ridged(taped, ridge, walls, lines, off)
     if height is not None and height.children:
         return _raked(height, walls, lines, off)
     flat = taped.si("height") - off
@@ -154,6 +157,28 @@ def _raised(job: Job, room: Node, taped: Node, taped_to: str) -> float:
     if taped is not room and all(n is not None and isinstance(n.value, Quantity) for n in levels):
         return floor.si("level") - taped.si("floor.level")
     return covered(job, floor, "floor", taped_to)
+
+
+def _ridged(
+    taped: Node, ridge: Node, walls: tuple[Node, ...], lines: list[Line], off: float
+) -> Ceiling:
+    """Two slopes that rise from the walls beside a ridge and meet in it."""
+    names = [wall.key for wall in walls]
+    edge = ridge.find("edge")
+    beside = next((name for name in names if edge is not None and name in edge.children), None)
+    if beside is None or len(walls) != 4:
+        raise Open(f"{ridge.address}.edge")
+    near = names.index(beside)
+    top = ridge.si("height") - off
+    line = lines[near].moved(ridge.si(f"edge.{beside}"))
+    found = []
+    for i in (near, (near + 2) % 4):
+        across = lines[i].distance(line.through)
+        if across <= 0:
+            raise Open(f"{ridge.address}.edge.{beside}")
+        low = taped.si(f"height.{names[i]}" if taped.at("height").children else "height") - off
+        found.append(Slope(lines[i], low, (top - low) / across))
+    return Ceiling(top, tuple(found))
 
 
 def _raked(heights: Node, walls: tuple[Node, ...], lines: list[Line], off: float) -> Ceiling:
@@ -189,13 +214,13 @@ def _slopes(
         if line is None or source is None:
             continue
         run = source.si("run")
-        low, high = source.si("low"), source.si("high") if source.has("high") else None
+        low, high = source.si("low"), source.si("high") if source.given("high") else None
         full = high if high is not None else _full_height(job, source)
         rise = (full - low) / run
         lining = covered(job, node, "ceiling", taped_to)
         raised = _raised(job, room, taped, taped_to)
         wall = next(wall for wall in walls if _rises_from(wall, node))
-        lined = covered(job, wall, "walls", taped_to) if wall.has("on") else 0.0
+        lined = covered(job, wall, "walls", taped_to) if wall.given("on") else 0.0
         upright = lining * (1 + rise**2) ** 0.5
         found.append(Slope(line, low + rise * lined - upright - raised, rise))
     return tuple(found)
@@ -208,7 +233,7 @@ def _rises_from(wall: Node, slope: Node) -> bool:
 
 def _taped_slope(job: Job, slope: Node) -> Node | None:
     """The slope with its tapes: itself, or the as-found one that it lines."""
-    if slope.has("low"):
+    if slope.given("low"):
         return slope
     on = slope.find("on")
     name = str(on.value) if on is not None and on.value else slope.key

@@ -6,8 +6,10 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from spec.job.job import Job
+from spec.job.kinds import CONTINUES
 from spec.job.node import Node, Open
 from spec.job.record import note
+from spec.place.shapes import CLOSE
 from spec.quantity import Quantity
 
 _LINKED = ("under", "over", "along")
@@ -41,13 +43,14 @@ class Piece:
     height: float
     depth: float | None
     turned: bool = False
-    """It started on the wall before and comes round the corner."""
+    """It starts elsewhere: on the wall before, from which it comes round the corner, or in the
+    tier below, from which it goes on through this one."""
 
 
 @dataclass(frozen=True, slots=True)
 class Run:
     """A tier's pieces along one wall. `left_over` [m] is what they leave free, negative where
-    they are too wide; None where a filler takes up the rest."""
+    they are too wide; None where a filler takes up what is left."""
 
     wall: Node
     tier: Tier
@@ -85,10 +88,10 @@ def _stacked(
     stack: Node, bottom: float, outer: float | None, rest: float
 ) -> Iterator[tuple[str, Tier]]:
     for node in stack.group("bottom_to_top"):
-        depth = node.si("depth") if node.has("depth") else outer
+        depth = node.si("depth") if node.given("depth") else outer
         inner = list(_stacked(node, bottom, depth, rest))
         resting = _rests(node)
-        if resting and node.has("height"):
+        if resting and node.given("height"):
             height = max(rest, 0.0)
         else:
             height = _height(node)
@@ -139,18 +142,20 @@ def runs_of(
             raise Open(f"{stack.address}.{run.key}")
         turned = turned_in(run.key)
         start = turned[1] if turned else 0.0
-        if run.has("left"):
+        if run.given("left"):
             start = run.si("left")
-        width = run.si("width") if run.has("width") else length - start
-        if run.has("right"):
+        width = run.si("width") if run.given("width") else length - start
+        if run.given("right"):
             width = length - start - run.si("right")
-        pieces = list(_pieces(run, levels, tier, start, width))
+        pieces = list(_pieces(job, run, levels, tier, start, width))
         taken = sum(p.width for p in pieces)
         has_rest = any(_is_rest(piece) for piece in run.group("left_to_right"))
         if turned:
             came = Piece(turned[0], 0.0, turned[1], tier.bottom, tier.height, tier.depth, True)
             pieces.insert(0, came)
-        yield Run(wall, tier, run, start, width, tuple(pieces), None if has_rest else width - taken)
+        left_over = width - taken
+        taken_up = has_rest and left_over > -CLOSE
+        yield Run(wall, tier, run, start, width, tuple(pieces), None if taken_up else left_over)
 
 
 def _is_rest(piece: Node) -> bool:
@@ -160,21 +165,28 @@ def _is_rest(piece: Node) -> bool:
 
 def _width(piece: Node) -> float | None:
     if _is_rest(piece):
-        piece.has("width")
+        piece.given("width")
         return None
     return piece.si("width")
 
 
+def _itself(job: Job, piece: Node) -> Node:
+    """The piece; of one that only `continues`, that which is written in another tier."""
+    written = job.thing(piece.key) if piece.value == CONTINUES else None
+    return written if written is not None else piece
+
+
 def _pieces(
-    run: Node, levels: dict[str, Tier], tier: Tier, start: float, width: float
+    job: Job, run: Node, levels: dict[str, Tier], tier: Tier, start: float, width: float
 ) -> Iterator[Piece]:
-    nodes = run.group("left_to_right")
+    listed = run.group("left_to_right")
+    nodes = [_itself(job, node) for node in listed]
     widths = [_width(node) for node in nodes]
     known = sum(w for w in widths if w is not None)
     rests = sum(1 for w in widths if w is None)
     rest = max(width - known, 0.0) / rests if rests else 0.0
     at = start
-    for node, own in zip(nodes, widths, strict=True):
+    for node, own, here in zip(nodes, widths, listed, strict=True):
         wide = rest if own is None else own
         bottom, top, depth = tier.bottom, tier.top, tier.depth
         taken = [levels[name] for name in node.words("takes", ()) if name in levels]
@@ -182,5 +194,5 @@ def _pieces(
             bottom, top = min(t.bottom for t in taken), max(t.top for t in taken)
         if isinstance(node.quantity("depth", None), Quantity):
             depth = node.si("depth")
-        yield Piece(node, at, wide, bottom, top - bottom, depth)
+        yield Piece(node, at, wide, bottom, top - bottom, depth, node is not here)
         at += wide

@@ -37,22 +37,22 @@ def size_of(job: Job, thing: Node) -> tuple[float, float]:
     if of_kind is not None:
         return of_kind(job, thing)
     size = _sides(thing)
-    if thing.has("width") or thing.has("height"):
-        wide = thing.si("width") if thing.has("width") else size[0] if size else None
-        high = thing.si("height") if thing.has("height") else size[1] if size else None
+    if thing.given("width") or thing.given("height"):
+        wide = thing.si("width") if thing.given("width") else size[0] if size else None
+        high = thing.si("height") if thing.given("height") else size[1] if size else None
         if wide is not None and high is not None:
             return wide, high
         if wide is not None:
             return wide, 0.0
     if size:
         return size[0], size[1]
-    if thing.has("diameter"):
+    if thing.given("diameter"):
         diameter = thing.si("diameter")
         return diameter, diameter
     if thing.kind in _PLATED:
         gangs = max(len(thing.group("left_to_right")), 1)
         return PLATE_WIDTH + GANG * (gangs - 1), PLATE_HEIGHT
-    if thing.heading in _POINTS and thing.find("center") is not None and thing.has("aff"):
+    if thing.heading in _POINTS and thing.find("center") is not None and thing.given("aff"):
         return 0.0, 0.0
     raise Open(f"{thing.address}.width")
 
@@ -67,10 +67,26 @@ def _sides(thing: Node) -> tuple[float, ...]:
     return ()
 
 
-def _leaves(thing: Node) -> int:
-    if thing.has("leaf.count"):
-        return thing.count("leaf.count")
-    return thing.count("leaves", 1) if thing.find("leaves") is not None else 1
+def _leaves(door: Node) -> tuple[float, float]:
+    """Width and height of a door's one leaf, two like leaves or two that differ, with gaps [m]."""
+    pair = door.group("leaves.left_to_right")
+    if pair:
+        wide = sum(leaf.si("width") for leaf in pair) + door.si("leaves.meeting", 0.0)
+        wide += max(leaf.si("gap.sides", 0.0) for leaf in pair) * 2
+        return wide, max(_leaf_height(leaf, "") for leaf in pair)
+    count = door.count("leaf.count") if door.given("leaf.count") else 1
+    wide = door.si("leaf.width") * count
+    wide += door.si("leaf.gap.sides", 0.0) * 2 + door.si("leaf.gap.meeting", 0.0) * (count - 1)
+    return wide, _leaf_height(door, "leaf.")
+
+
+def _leaf_height(thing: Node, leaf: str) -> float:
+    """Height with its gaps [m]; of a leaf whose head slopes, at its higher edge."""
+    height = thing.find(f"{leaf}height")
+    edges = height.children if height is not None else {}
+    steps = [f"{leaf}height.{edge}" for edge in edges] or [f"{leaf}height"]
+    high = max(thing.si(step) for step in steps)
+    return high + thing.si(f"{leaf}gap.head", 0.0) + thing.si(f"{leaf}gap.bottom", 0.0)
 
 
 def rough_opening(job: Job, door: Node) -> tuple[float, float]:
@@ -78,21 +94,17 @@ def rough_opening(job: Job, door: Node) -> tuple[float, float]:
 
     Where an opening is there already, or its size is given, that stands.
     """
-    if door.has("width") and door.has("height"):
+    if door.given("width") and door.given("height"):
         return door.si("width"), door.si("height")
     given = door.quantity("rough_opening", None) if door.find("rough_opening") else None
     if isinstance(given, Size):
         return given.sides[0].si, given.sides[1].si
-    count = _leaves(door)
-    wide = door.si("leaf.width") * count
-    wide += door.si("leaf.gap.sides", 0.0) * 2 + door.si("leaf.gap.meeting", 0.0) * (count - 1)
-    high = door.si("leaf.height")
-    high += door.si("leaf.gap.head", 0.0) + door.si("leaf.gap.bottom", 0.0)
-    if door.has("side_lights"):
+    wide, high = _leaves(door)
+    if door.given("side_lights"):
         for side in ("left", "right"):
-            if door.has(f"side_lights.{side}"):
+            if door.given(f"side_lights.{side}"):
                 wide += door.si(f"side_lights.{side}") + door.si("frame.mullions", 0.0)
-    if door.has("transom"):
+    if door.given("transom"):
         high += door.si("transom.height") + door.si("frame.mullions", 0.0)
     shim = door.si("frame.shim", 0.0)
     wide += 2 * (door.si("frame.jambs", 0.0) + shim)
@@ -108,7 +120,7 @@ def _arch(job: Job, arch: Node) -> tuple[float, float]:
 def _backing(job: Job, backing: Node) -> tuple[float, float]:
     """As wide as it says, as high as its member is deep where it lies flat along the wall."""
     wide = backing.si("width", 0.0)
-    if backing.has("height"):
+    if backing.given("height"):
         return wide, backing.si("height")
     return wide, member_depth(backing.word("member", ""))
 

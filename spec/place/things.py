@@ -49,12 +49,12 @@ def on_wall(job: Job, thing: Node, length: float, height: float, find: FindRect)
     `find` gives the rectangle of another thing on the same wall. Raises `Open` where a place or
     a size is not decided.
     """
-    if thing.has("inside") and thing.find("center") is None and thing.find("left") is None:
+    if thing.given("inside") and thing.find("center") is None and thing.find("left") is None:
         outer = find(thing.word("inside"))
         if outer is not None:
             return outer
         raise Open(thing.at("inside").address)
-    both = thing.has("left") and thing.has("right")
+    both = thing.given("left") and thing.given("right")
     wide, high = _size(job, thing, both)
     if both:
         wide = length - thing.si("left") - thing.si("right")
@@ -73,13 +73,13 @@ def _size(job: Job, thing: Node, both: bool) -> tuple[float, float]:
 
 
 def _left(thing: Node, length: float, wide: float, find: FindRect) -> float:
-    if thing.has("left"):
+    if thing.given("left"):
         return thing.si("left")
-    if thing.has("right"):
+    if thing.given("right"):
         return length - thing.si("right") - wide
-    center = thing.find("center")
-    if center is None or not center.known:
+    if not thing.given("center"):
         raise Open(f"{thing.address}.left")
+    center = thing.at("center")
     value = thing.quantity("center")
     if isinstance(value, Quantity):
         return value.si - wide / 2
@@ -92,19 +92,19 @@ def _left(thing: Node, length: float, wide: float, find: FindRect) -> float:
 
 
 def _bottom(thing: Node, high: float, room_height: float) -> tuple[float, float]:
-    bottom = thing.si("bottom") if thing.has("bottom") else None
-    top = thing.si("top") if thing.has("top") else None
+    bottom = thing.si("bottom") if thing.given("bottom") else None
+    top = thing.si("top") if thing.given("top") else None
     if bottom is not None and top is not None:
         return bottom, top - bottom
     if bottom is not None:
         return bottom, high
     if top is not None:
         return top - high, high
-    if thing.has("aff"):
+    if thing.given("aff"):
         return thing.si("aff") - high / 2, high
     if thing.heading == "openings":
         return 0.0, high
-    if thing.has("rail_aff"):
+    if thing.given("rail_aff"):
         return 0.0, thing.si("rail_aff")
     if thing.find("covers") is not None:
         return 0.0, room_height
@@ -138,7 +138,7 @@ def _centers(thing: Node, room: Room) -> Iterator[Point]:
         yield _square_off(room, offsets, center.address)
         return
     if center is not None and center.value == "room":
-        thing.has("center")
+        thing.given("center")
         yield _middle(room.corners)
         return
     edge = thing.find("edge")
@@ -192,9 +192,9 @@ def _reach(thing: Node, room: Room, off_wall: str) -> float:
 
 
 def _round_size(thing: Node) -> float:
-    if thing.has("diameter"):
+    if thing.given("diameter"):
         return thing.si("diameter")
-    if thing.has("width"):
+    if thing.given("width"):
         return thing.si("width")
     size = thing.quantity("size", None) if thing.find("size") is not None else None
     if isinstance(size, Size):

@@ -27,7 +27,8 @@ from schema_walk import (
 
 from spec import files
 from spec.finding import Level
-from spec.job.resolve import KIND_OF_CONTAINER, resolve
+from spec.job.kinds import KIND_OF_CONTAINER
+from spec.job.resolve import resolve
 from spec.quantity import parse
 from spec.quantity.dimensions import DIMENSIONS
 from spec.read import read

@@ -1,0 +1,83 @@
+"""Where a job departs from its house standards: values that stand in place of the house's."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from difflib import get_close_matches
+
+from spec.finding import Finding, Level, Spot
+from spec.job.node import Node
+from spec.job.raw import Raw, State
+from spec.job.schema import Shape, root
+
+_NOT_HERE = ("not_applicable", "dropped")
+
+
+class Overrides:
+    """The overrides of a job by the address that each stands in for."""
+
+    def __init__(self, tree: Raw) -> None:
+        over = tree.map().get("overrides")
+        self.entries: dict[str, Raw] = dict(over.map()) if over is not None else {}
+
+    def value_for(self, node: Node, raw: Raw) -> Raw:
+        """The value of a node: the override of it, or of what it was taken over from, else its own.
+
+        The node is marked with where its value came from.
+        """
+        address = next((a for a in (node.address, node.model) if a in self.entries), "")
+        if not address or node.address.startswith("overrides"):
+            return raw
+        over = self.entries[address]
+        value = over.map().get("value")
+        if over.state is not None and over.state.kind in _NOT_HERE:
+            return raw
+        if value is None:
+            unread = State("unreadable", over.place, who="lead", why=str(over.value or ""))
+            value = Raw(None, over.place, over.key_place, over.state or unread)
+        node.origin = "override"
+        node.state, node.place = value.state, value.place
+        node.through = f"overrides.{address}"
+        return value
+
+    def of_defaults(self, index: Mapping[str, Node]) -> Iterator[tuple[str, Shape]]:
+        """Overrides of standards that the house leaves at their defaults, with what each is."""
+        for address in self.entries:
+            shape = _default(address) if address not in index else None
+            if shape is not None:
+                yield address, shape
+
+    def misplaced(self, index: Mapping[str, Node], own: frozenset[str]) -> Iterator[Finding]:
+        """Overrides of nothing, and of what the job writes itself (`own` addresses)."""
+        for address, raw in self.entries.items():
+            known = index.get(address)
+            if known is None:
+                close = get_close_matches(address, [*_thresholds(), *index], 1)
+                hint = f"; did you mean `{close[0]}`?" if close else ""
+                yield Finding(
+                    "job.names-nothing",
+                    Level.ERROR,
+                    f"`overrides` names `{address}`, which is no standard of the house{hint}",
+                    "write the standard's address as `show` prints it",
+                    (Spot(f"overrides.{address}", raw.key_place),),
+                )
+            elif address in own:
+                yield Finding(
+                    "job.overrides-itself",
+                    Level.ERROR,
+                    f"`{address}` is written in this job itself, at {known.key_place}",
+                    "change it there: overrides are departures from the house standards",
+                    (Spot(address, raw.key_place),),
+                )
+
+
+def _thresholds() -> tuple[str, ...]:
+    shape = root("house").below("thresholds")
+    return shape.names if shape is not None else ()
+
+
+def _default(address: str) -> Shape | None:
+    """What the schema says of a threshold, or of `done_by.KIND`."""
+    kind = address.removeprefix("done_by.")
+    group = root("house").below("thresholds" if kind == address else "done_by")
+    return group.below(kind) if group is not None else None
