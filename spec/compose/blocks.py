@@ -96,6 +96,17 @@ class Facts:
 
 
 @dataclass(frozen=True, slots=True)
+class Formula:
+    """One case of a formula in the notation of `spec.derive.notation`, with its remark.
+
+    What does not follow the notation, or is nothing but words, is set as text.
+    """
+
+    text: str
+    cites: Cites = NOTHING
+
+
+@dataclass(frozen=True, slots=True)
 class Picture:
     """A drawing with its caption. `alt` says in words what it shows."""
 
@@ -143,6 +154,7 @@ Block = (
     | Bullets
     | Table
     | Facts
+    | Formula
     | Picture
     | Photo
     | SignaturePanel
@@ -205,7 +217,7 @@ def _cites(block: Block) -> Iterator[frozenset[str]]:
                 yield row.cites
         case Picture(cites=cites, scene=scene):
             yield cites | scene.cites
-        case Photo(cites=cites):
+        case Photo(cites=cites) | Formula(cites=cites):
             yield cites
         case _:
             return

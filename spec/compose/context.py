@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextvars import Context
 from dataclasses import dataclass, field
 from functools import cached_property
 
 from spec.check.rule import Facts
+from spec.derive.figure import Figure
 from spec.finding import Finding
 from spec.job.job import Job
 from spec.job.node import Node
@@ -57,6 +59,30 @@ class Reader:
             thing = thing_of(leaf)
             found.setdefault(thing.address, (thing, []))[1].append(leaf)
         return {a: (thing, tuple(leaves)) for a, (thing, leaves) in found.items()}
+
+    @cached_property
+    def naming(self) -> dict[str, tuple[Node, ...]]:
+        """The leaves of the job by the word or mark that they say, in the order of the file."""
+        found: dict[str, list[Node]] = {}
+        for leaf in self.job.tree.leaves():
+            if isinstance(leaf.value, str):
+                found.setdefault(leaf.value, []).append(leaf)
+        return {word: tuple(leaves) for word, leaves in found.items()}
+
+    @cached_property
+    def figures(self) -> dict[str, dict[str, Figure]]:
+        """The figures whose declaration names the reader, by thing and name (`client` is one).
+
+        Looking for them states none of them: nothing is recorded.
+        """
+        return Context().run(self._figures)
+
+    def _figures(self) -> dict[str, dict[str, Figure]]:
+        found: dict[str, dict[str, Figure]] = {}
+        for figure in self.facts.figures.all():
+            if (self.trade or "client") in figure.definition.trades:
+                found.setdefault(figure.thing, {})[figure.definition.name] = figure
+        return found
 
     @cached_property
     def own_work(self) -> tuple[Node, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from spec.compose.context import Reader
 from spec.compose.gates import reached_by
-from spec.compose.parts.schedules import label_of
+from spec.compose.parts.labels import label_of
 from spec.finding import Finding, Level
 from spec.job.trades import thing_of
 

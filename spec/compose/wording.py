@@ -33,6 +33,9 @@ def _written(job: Job, node: Node) -> str:
     if isinstance(value, tuple):
         parts = [both(v, job.system) if isinstance(v, Quantity) else str(v) for v in value]
         return ", ".join(_plain_word(node, part) for part in parts)
+    visit = job.find(node.written) if "." in node.written else None
+    if visit is not None and visit.kind == "visit":
+        return visit.address.replace(".", ": ").replace("_", " ")
     return _plain_word(node, node.written)
 
 
@@ -104,6 +107,11 @@ def figure_text(job: Job, value: float, dimension: str) -> str:
 def length_text(job: Job, meters: float) -> str:
     """A computed length in the job's units."""
     return show(meters, "length", job.system)
+
+
+def name_words(thing: Node) -> str:
+    """The name of a thing: its mark, or the words that lead to it (`racks crown`)."""
+    return thing.key if thing.surface else thing.address.replace(".", " ").replace("_", " ")
 
 
 def kind_words(node: Node) -> str:

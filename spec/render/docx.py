@@ -16,6 +16,7 @@ from typing import Any
 from spec.files import templates
 from spec.render import wordml as ml
 from spec.render.archive import packed
+from spec.render.omml import omml
 from spec.render.plain import Data, noon
 
 EMU_PER_MM = 36000
@@ -180,6 +181,12 @@ class _Body:
             for row in block["rows"]
         ]
         self._place(ml.table(rows, widths, block["title"], head=False))
+
+    def _formula(self, block: Data) -> None:
+        for line in block["lines"]:
+            self._paragraph_of(omml(line), "Normal", keep=bool(block["remark"]))
+        if block["remark"]:
+            self._paragraph_of(ml.run(block["remark"]), "Small")
 
     def _picture(self, block: Data) -> None:
         from docx.shared import Emu

@@ -1,7 +1,7 @@
 """A document as one HTML file, everything inline, readable without scripts; and the packet's index.
 
-Templates lie in templates/html. All text is escaped; only the drawings, made by `svg`, and the
-style sheet go in as they are.
+Templates lie in templates/html. All text is escaped; only the drawings, made by `svg`, the
+formulas, made by `mathml`, and the style sheet go in as they are.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from spec.files import templates
 from spec.render import fonts
+from spec.render.mathml import mathml
 from spec.render.measures import pieces
 from spec.render.plain import Data
 
@@ -81,6 +82,8 @@ def _contents(blocks: Sequence[Data]) -> list[Data]:
 
 
 def _has_emphasis(blocks: Sequence[Data]) -> bool:
+    if any(b["kind"] == "formula" for b in blocks):
+        return True
     sentences = [b["sentence"] for b in blocks if "sentence" in b]
     sentences += [item for b in blocks for item in b.get("items", ())]
     return any(run["emphasis"] for sentence in sentences for run in sentence)
@@ -120,6 +123,7 @@ def _engine() -> Environment:
     )
     engine.filters["css_string"] = lambda text: Markup(_css_string(text))
     engine.filters["drawing"] = Markup
+    engine.filters["formula"] = lambda part: Markup(mathml(part))
     engine.filters["held_together"] = _held_together
     return engine
 

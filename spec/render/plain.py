@@ -11,6 +11,7 @@ from spec.compose.blocks import (
     Bullets,
     Document,
     Facts,
+    Formula,
     Head,
     Heading,
     Initials,
@@ -22,6 +23,8 @@ from spec.compose.blocks import (
     SignaturePanel,
     Table,
 )
+from spec.compose.formula import is_in_words, lines, spoken
+from spec.derive.notation import NotationError, parse
 from spec.render.svg import Drawing
 
 Draw = Callable[[Picture | Photo], Drawing]
@@ -92,6 +95,8 @@ def _block(block: Block, draw: Draw) -> Data:
         case Facts():
             rows = [{"cells": list(row.cells), "tone": row.tone} for row in block.rows]
             return {"kind": "facts", "title": block.title, "rows": rows}
+        case Formula():
+            return _formula(block)
         case Picture() | Photo():
             drawing = draw(block)
             return {
@@ -123,6 +128,27 @@ def _runs(sentence: Sentence) -> list[Data]:
     return [
         {"text": run.text, "strong": run.strong, "emphasis": run.emphasis} for run in sentence.runs
     ]
+
+
+def _formula(block: Formula) -> Data:
+    """Lines of a layout (see `spec.compose.formula`), what they say in words, and the remark."""
+    try:
+        formula = parse(block.text)
+    except NotationError:
+        return _in_words(block.text)
+    if is_in_words(formula):
+        return _in_words(block.text.replace('"', ""))
+    return {
+        "kind": "formula",
+        "lines": lines(formula.term),
+        "alt": spoken(block.text),
+        "remark": formula.remark,
+    }
+
+
+def _in_words(text: str) -> Data:
+    sentence = [{"text": text, "strong": False, "emphasis": False}]
+    return {"kind": "paragraph", "tone": "plain", "sentence": sentence}
 
 
 def _table(table: Table) -> Data:

@@ -9,7 +9,8 @@ from spec.check.questions import Question, by_person, questions
 from spec.compose.blocks import Block, Document, Heading, Paragraph, Row, Table, say
 from spec.compose.context import Reader, subject_of
 from spec.compose.head import document
-from spec.compose.parts.schedules import SUBJECT_TITLES, label_of
+from spec.compose.parts.labels import label_of
+from spec.compose.parts.schedules import SUBJECT_TITLES
 from spec.compose.wording import value_text
 from spec.finding import Finding
 from spec.job.node import Node

@@ -19,7 +19,7 @@ from spec.compose.fingerprint import fingerprint
 from spec.compose.head import document
 from spec.compose.parts.finishes import finish_schedule
 from spec.compose.parts.prose import named_values
-from spec.compose.parts.quantities import quantities
+from spec.compose.parts.quantities import quantities_with_formulas
 from spec.compose.parts.schedules import products, schedules
 from spec.compose.parts.selections import decisions_of_client
 from spec.compose.prose import prose
@@ -38,7 +38,7 @@ def spec_book(reader: Reader) -> Document:
     chapters = (
         ("Your rooms", [*_rooms(reader)]),
         ("Finishes", [*finish_schedule(reader)]),
-        ("What it will hold and how it will perform", [*quantities(reader)]),
+        ("What it will hold and how it will perform", [*quantities_with_formulas(reader)]),
         ("What is agreed", [*_agreed(reader)]),
         ("What is still yours to decide", [*decisions_of_client(reader)]),
         ("Care", [*prose("client/care", named_values(reader))]),

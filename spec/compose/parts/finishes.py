@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from spec.compose.blocks import Block, Row, Table
 from spec.compose.context import Reader
 from spec.compose.wording import room_words, value_text
-from spec.job.finishes import finish_at
+from spec.job.finishes import bands, finish_at
 from spec.job.node import Node
 from spec.job.record import recording
 
@@ -36,17 +36,27 @@ def finish_schedule(reader: Reader) -> Iterator[Block]:
 
 
 def _row(reader: Reader, at: Node, part: str, label: str) -> Iterator[Row]:
-    with recording() as read:
-        leaf = finish_at(reader.job, at, part)
-        if leaf is None:
-            return
-        finish = reader.job.thing(str(leaf.value))
-        name, look = str(leaf.value), ""
-        if finish is not None:
-            title = finish.find("title")
-            name = f"{finish.key} {title.value if title is not None else ''}".strip()
-            parts = [finish.find(key) for key in ("material", "color", "sheen")]
-            look = ", ".join(value_text(reader.job, p) for p in parts if p is not None)
-            if title is not None:
-                value_text(reader.job, title)
-    yield Row((label, name, look, leaf.address), frozenset(read))
+    found = finish_at(reader.job, at, part)
+    if found is None:
+        return
+    line = found.find("up_to")
+    for leaf in bands(found) or (found,):
+        with recording() as read:
+            where = label
+            if line is not None:
+                where += f", {leaf.key} the line at {value_text(reader.job, line)}"
+            cells = (where, *_look(reader, leaf), leaf.address)
+        yield Row(cells, frozenset(read))
+
+
+def _look(reader: Reader, leaf: Node) -> tuple[str, str]:
+    """Name and look of the finish that a leaf names."""
+    finish = reader.job.thing(str(leaf.value)) if leaf.value is not None else None
+    name = value_text(reader.job, leaf)
+    if finish is None:
+        return name, ""
+    title = finish.find("title")
+    if title is not None:
+        name = f"{name} {value_text(reader.job, title)}"
+    parts = [finish.find(key) for key in ("material", "color", "sheen")]
+    return name, ", ".join(value_text(reader.job, p) for p in parts if p is not None)

@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import PurePath
 
-from spec.compose.blocks import Block, Bullets, Heading, Paragraph, say
+from spec.compose.blocks import Block, Bullets, Heading, Paragraph, Sentence, say
 from spec.compose.gates import Gate, Reason
+from spec.compose.parts.labels import label_of
+from spec.compose.wording import kind_words
+from spec.job.job import Job
+from spec.job.trades import thing_of
 
 _MEANING = {"material": "buy material", "build": "cut and build"}
 
 
-def gate_blocks(gates: tuple[Gate, ...]) -> Iterator[Block]:
+def gate_blocks(job: Job, gates: tuple[Gate, ...]) -> Iterator[Block]:
     """One paragraph per gate; a held one lists its reasons with their places."""
     yield Heading(2, "Release")
     known: set[Reason] = set()
     for gate in gates:
         meaning = _MEANING[gate.name]
         if not gate.held:
-            text = f"Released to {meaning}."
-            yield Paragraph(say(text, strong=True))
+            yield Paragraph(say(f"Released to {meaning}.", strong=True))
             continue
         fresh = [reason for reason in gate.reasons if reason not in known]
         same = "all that holds the gate before it" if known else ""
@@ -26,15 +30,34 @@ def gate_blocks(gates: tuple[Gate, ...]) -> Iterator[Block]:
         text = f"HELD: do not {meaning} yet. What holds it: {what}".rstrip(": ") + "."
         yield Paragraph(say(text, strong=True), "held")
         if fresh:
-            yield Bullets(tuple(say(f"{r.address}: {r.words} ({r.place})") for r in fresh))
+            yield Bullets(tuple(_reason(job, reason) for reason in fresh))
         known |= set(gate.reasons)
 
 
+def _reason(job: Job, reason: Reason) -> Sentence:
+    """`RF1 refrigerator, product: OPEN: client decides (job.yaml:1294)`."""
+    place = f"{PurePath(reason.place.file).name}:{reason.place.line}"
+    return say(f"{_called(job, reason.address)}: {reason.words} ({place}, {reason.address})")
+
+
+def _called(job: Job, address: str) -> str:
+    node = job.find(address)
+    if node is None:
+        return address
+    thing = thing_of(node)
+    name = thing.key.replace("_", " ")
+    kind = kind_words(thing)
+    name = name if kind in (name, "") else f"{name} {kind}"
+    return name if node is thing else f"{name}, {label_of(thing, node).lower()}"
+
+
 def held_lines(gates: tuple[Gate, ...]) -> tuple[str, ...]:
-    """The lines that stand on every page of a held order."""
-    return tuple(
-        f"HELD - do not {_MEANING[g.name]}: " + "; ".join(_brief(g)) for g in gates if g.held
-    )
+    """The lines that stand on every page of a held order; one for both gates if the same holds."""
+    held = [gate for gate in gates if gate.held]
+    if len(held) > 1 and len({gate.reasons for gate in held}) == 1:
+        both = ", do not ".join(_MEANING[gate.name] for gate in held)
+        return (f"HELD - do not {both}: " + "; ".join(_brief(held[0])),)
+    return tuple(f"HELD - do not {_MEANING[g.name]}: " + "; ".join(_brief(g)) for g in held)
 
 
 def _brief(gate: Gate) -> list[str]:

@@ -1,51 +1,117 @@
-"""Figures that an order states: quantities, loads, sizes, each with what it was made from."""
+"""Figures that an order states: quantities, loads, sizes; how they are made stands apart."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence, Set
 
 from spec.compose.blocks import Block, Heading, Row, Table
 from spec.compose.context import Reader
+from spec.compose.parts.columns import value_of
 from spec.compose.wording import figure_text
-from spec.derive.figure import Figure
+from spec.derive.figure import Definition, Figure
+from spec.job.record import recording
+
+CAPTION = "Computed from the job; local codes and licensed practice decide"
+_BY_PART = frozenset({"cooling.load", "cooling.transmission"})
+"""Figures of which a reader has to see what they are made up of."""
 
 
-def quantities(reader: Reader) -> Iterator[Block]:
-    """The figures whose declaration names the trade (for the client: those named `client`)."""
-    who = reader.trade or "client"
-    by_name: dict[str, list[Figure]] = {}
-    for figure in reader.facts.figures.all():
-        if who in figure.definition.trades:
-            by_name.setdefault(figure.definition.name, []).append(figure)
+def quantities(reader: Reader, stated: Set[str] = frozenset()) -> Iterator[Block]:
+    """The reader's figures, those left out that stand beside their things already."""
+    by_name = _by_name(f for f in _all(reader) if f.address not in stated)
     if not by_name:
         return
     yield Heading(2, "Quantities and figures")
     yield Table(
-        "Computed from the job; local codes and licensed practice decide",
-        ("What", "Figures", "How they are made"),
+        CAPTION,
+        ("What", "Figures"),
         tuple(_row(reader, figures) for figures in by_name.values()),
-        (1.4, 2.0, 2.2),
+        (1.4, 2.6),
     )
+    for name, figures in by_name.items():
+        if name in _BY_PART:
+            for figure in figures:
+                yield from _parts(reader, figure)
 
 
-def _row(reader: Reader, figures: Sequence[Figure]) -> Row:
+def quantities_with_formulas(reader: Reader) -> Iterator[Block]:
+    """All figures of the reader, each with how it is made beside it."""
+    by_name = _by_name(_all(reader))
+    if by_name:
+        yield Heading(2, "Quantities and figures")
+        yield Table(
+            CAPTION,
+            ("What", "Figures", "How they are made"),
+            tuple(_row(reader, figures, made=True) for figures in by_name.values()),
+            (1.4, 2.0, 2.2),
+        )
+
+
+def how_made(reader: Reader) -> Iterator[Block]:
+    """The formula and the source of every figure that the reader's document states, once each."""
+    by_name = _by_name(_all(reader))
+    if by_name:
+        yield Table(
+            "How the figures are made",
+            ("What", "How", "Source"),
+            tuple(
+                Row((figures[0].definition.title, *_made(figures[0].definition)))
+                for figures in by_name.values()
+            ),
+            (1.2, 1.8, 1.6),
+        )
+
+
+def _all(reader: Reader) -> Iterator[Figure]:
+    who = reader.trade or "client"
+    yield from (f for f in reader.facts.figures.all() if who in f.definition.trades)
+
+
+def _by_name(figures: Iterable[Figure]) -> dict[str, list[Figure]]:
+    found: dict[str, list[Figure]] = {}
+    for figure in figures:
+        found.setdefault(figure.definition.name, []).append(figure)
+    return found
+
+
+def _made(definition: Definition) -> tuple[str, str]:
+    return definition.formula, definition.source
+
+
+def _row(reader: Reader, figures: Sequence[Figure], *, made: bool = False) -> Row:
     """One row for all things of which the same figure is stated."""
     definition = figures[0].definition
-    made = f"{definition.formula}. Source: {definition.source}"
-    cites: set[str] = set()
-    for figure in figures:
-        cites |= {figure.address} | figure.inputs | figure.waits_for
+    with recording() as read:
+        lines = [f"{_called(figure)}: {value_of(reader, figure)}" for figure in figures]
+    cells = [definition.title, "\n".join(lines)]
+    if made:
+        formula, source = _made(definition)
+        cells.append(f"{formula}. Source: {source}")
     waits = any(figure.value is None for figure in figures)
-    lines = [_line(reader, figure) for figure in figures]
-    return Row(
-        (definition.title, "\n".join(lines), made), frozenset(cites), "held" if waits else "plain"
+    return Row(tuple(cells), frozenset(read), "held" if waits else "plain")
+
+
+def _called(figure: Figure) -> str:
+    """The thing of a figure: `WA lower`, `racks plinth`, `wine room`."""
+    return figure.thing.replace(".", " ").replace("_", " ")
+
+
+def _parts(reader: Reader, figure: Figure) -> Iterator[Block]:
+    """What a figure is made up of, with its sum."""
+    if figure.value is None or len(figure.parts) < 2:
+        return
+    dimension = figure.definition.dimension
+    with recording() as read:
+        total = value_of(reader, figure)
+    rows = [
+        Row((part.label, figure_text(reader.job, part.value, dimension)), frozenset(read))
+        for part in figure.parts
+    ]
+    rows.append(Row(("Together", total), frozenset(read), "total"))
+    yield Table(
+        f"{figure.definition.title} of {_called(figure)}, by source",
+        ("Source", "Share"),
+        tuple(rows),
+        (2, 1),
+        frozenset({1}),
     )
-
-
-def _line(reader: Reader, figure: Figure) -> str:
-    thing = reader.job.find(figure.thing)
-    of = (thing.key if thing is not None else figure.thing).replace("_", " ")
-    if figure.value is None:
-        return f"{of}: waits for {', '.join(sorted(figure.waits_for)) or figure.refused}"
-    text = figure_text(reader.job, figure.value, figure.definition.dimension)
-    return f"{of}: {text}" + (f" ({figure.remark})" if figure.remark else "")

@@ -4,21 +4,28 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence, Set
+from dataclasses import replace
 
-from spec.compose.blocks import Block, Facts, Heading, Row, Table
+from spec.compose.blocks import Block, Facts, Heading, Row
 from spec.compose.context import Reader, subject_of
-from spec.compose.wording import kind_words, length_text, value_text, where_words
-from spec.job.node import Node, Open
+from spec.compose.parts.columns import Layout, by_path, value_of
+from spec.compose.parts.handing import HANDING_KEYS, handing
+from spec.compose.parts.labels import label_of
+from spec.compose.parts.layouts import layout_for
+from spec.compose.parts.places import whereabouts
+from spec.compose.parts.tables import PLACE_KEYS, Member, kind_table, laid_out, only_place
+from spec.compose.wording import kind_words, name_words, value_text, where_words
+from spec.job.node import Node
 from spec.job.record import recording
 from spec.job.schema import SUBJECTS
-from spec.place.things import is_placed
 
 _CARD_FROM = 9
 """A thing with more facts than this for one reader gets a card of its own."""
-_COLUMNS = 4
-"""Facts that most things of a kind have stand in columns of their own; the rest in one."""
-_PLACE_KEYS = frozenset({"left", "right", "center", "centers", "edge", "bottom", "top", "aff"})
+_PARTS_FROM, _PART_FROM = 18, 3
+"""A card with more rows than this is taken apart where a part of the thing has several."""
 _SILENT = frozenset({"is", "like"})
+CONTROL_KEYS = frozenset({"none", "tally", "marks"})
+"""Keys that say nothing to build by, only what must add up; they stand at the end."""
 
 SUBJECT_TITLES = {
     "job": "The job",
@@ -36,19 +43,24 @@ SUBJECT_TITLES = {
 }
 
 
-def schedules(reader: Reader, subjects: Sequence[str] = SUBJECTS) -> Iterator[Block]:
-    """Cards and tables of all that the reader needs of these subjects."""
-    for subject in subjects:
-        things = [
-            (thing, leaves)
-            for thing, leaves in reader.by_thing.values()
-            if subject_of(thing) == subject and thing.container != "products"
-        ]
-        if not things:
+def schedules(
+    reader: Reader, subjects: Sequence[str] = SUBJECTS, without: Set[str] = frozenset()
+) -> Iterator[Block]:
+    """Cards and tables of all that the reader needs of these subjects.
+
+    `without` are the addresses that another part of the same document shows already.
+    """
+    by_subject: dict[str, list[Member]] = {}
+    for thing, leaves in reader.by_thing.values():
+        kept = tuple(leaf for leaf in leaves if leaf.address not in without and not _control(leaf))
+        if thing.container == "products":
             continue
-        blocks = list(_of_subject(reader, things))
-        yield Heading(2, SUBJECT_TITLES[subject])
-        yield from blocks
+        for subject, part in _by_subject(reader, thing, kept).items():
+            by_subject.setdefault(subject, []).append((thing, part))
+    for subject in subjects:
+        if subject in by_subject:
+            yield Heading(2, SUBJECT_TITLES[subject])
+            yield from _of_subject(reader, by_subject[subject])
 
 
 def products(reader: Reader, stated: Set[str]) -> Iterator[Block]:
@@ -64,198 +76,127 @@ def products(reader: Reader, stated: Set[str]) -> Iterator[Block]:
         yield from blocks
 
 
-def _of_subject(reader: Reader, things: Sequence[tuple[Node, tuple[Node, ...]]]) -> Iterator[Block]:
-    by_kind: dict[str, list[tuple[Node, tuple[Node, ...]]]] = {}
+def controls(reader: Reader) -> Iterator[Block]:
+    """What must add up and builds nothing: what surfaces have none of, counts, last marks."""
+    rows: list[Row] = []
+    for thing, leaves in reader.by_thing.values():
+        for leaf in leaves:
+            if _control(leaf):
+                with recording() as read:
+                    text = value_text(reader.job, leaf)
+                where = kind_words(thing) if not thing.container else thing.key.replace("_", " ")
+                rows.append(Row((f"{where}: {label_of(thing, leaf)}", text), frozenset(read)))
+    if rows:
+        yield Facts("What there is none of, and what must add up", tuple(rows))
+
+
+def _control(leaf: Node) -> bool:
+    upper = leaf.parent
+    return leaf.key in CONTROL_KEYS or (upper is not None and upper.key in CONTROL_KEYS)
+
+
+def _by_subject(
+    reader: Reader, thing: Node, leaves: Sequence[Node]
+) -> dict[str, tuple[Node, ...]]:
+    """The facts of a thing by where a reader looks for them: those of a room stand apart."""
+    found: dict[str, list[Node]] = {}
+    layout = _layout(reader, thing, leaves)
+    own = layout.subject if layout is not None and layout.subject else subject_of(thing)
+    for leaf in _shown(leaves):
+        subject = leaf.decision.subject if thing.kind == "room" else own
+        found.setdefault(subject if subject in SUBJECT_TITLES else own, []).append(leaf)
+    return {subject: tuple(part) for subject, part in found.items()}
+
+
+def _layout(reader: Reader, thing: Node, leaves: Sequence[Node]) -> Layout | None:
+    facts = [leaf for leaf in _shown(leaves) if leaf.key not in PLACE_KEYS]
+    paths = frozenset(by_path(thing, facts))
+    return layout_for(thing, paths, reader.trade)
+
+
+def _of_subject(reader: Reader, things: Sequence[Member]) -> Iterator[Block]:
+    tables: dict[str, tuple[Layout, list[Member]]] = {}
+    by_kind: dict[str, list[Member]] = {}
     for thing, leaves in things:
-        by_kind.setdefault(kind_words(thing), []).append((thing, leaves))
+        kept = _shown(leaves)
+        layout = _layout(reader, thing, leaves)
+        if layout is not None and kept:
+            tables.setdefault(layout.title, (layout, []))[1].append((thing, kept))
+        elif kept:
+            by_kind.setdefault(kind_words(thing), []).append((thing, kept))
+    for layout, members in tables.values():
+        yield laid_out(reader, layout, members)
     for kind, members in by_kind.items():
         yield from _of_kind(reader, kind, members)
 
 
-def _of_kind(
-    reader: Reader, kind: str, members: list[tuple[Node, tuple[Node, ...]]]
-) -> Iterator[Block]:
-    shown = [(thing, kept) for thing, leaves in members if (kept := _shown(leaves))]
+def _of_kind(reader: Reader, kind: str, shown: list[Member]) -> Iterator[Block]:
     alone = len(shown) == 1 and not shown[0][0].surface
     small = [(t, kept) for t, kept in shown if len(kept) < _CARD_FROM and not alone]
-    large = [(t, kept) for t, kept in shown if len(kept) >= _CARD_FROM or alone]
     if small:
-        yield _table(reader, kind, small)
-    for thing, leaves in large:
-        yield _card(reader, thing, leaves)
+        yield kind_table(reader, kind, small)
+    for thing, kept in shown:
+        if len(kept) >= _CARD_FROM or alone:
+            yield from _card(reader, thing, kept)
 
 
 def _shown(leaves: Sequence[Node]) -> tuple[Node, ...]:
     return tuple(leaf for leaf in leaves if leaf.key not in _SILENT)
 
 
-def _path(thing: Node, leaf: Node) -> tuple[Node, ...]:
-    """The nodes from just below the thing to the leaf, containers left out."""
-    steps: list[Node] = []
-    node: Node | None = leaf
-    while node is not None and node is not thing:
-        if not node.shape.container or node is leaf:
-            steps.append(node)
-        node = node.parent
-    return tuple(reversed(steps))
+def _card(reader: Reader, thing: Node, leaves: Sequence[Node]) -> Iterator[Facts]:
+    """A card of a thing; facts of one part of it that are several stand on a card below."""
+    title = _card_title(reader, thing)
+    rows = _card_rows(reader, thing, leaves)
+    counts = Counter(row.cells[0].rpartition(": ")[0] for row in rows)
+    large = {part for part, many in counts.items() if part and many >= _PART_FROM}
+    if len(rows) < _PARTS_FROM:
+        large = set()
+    apart: dict[str, list[Row]] = {"": []}
+    for row in rows:
+        part = _part_of(row.cells[0], large)
+        label = row.cells[0].removeprefix(f"{part}: ")
+        label = label[:1].upper() + label[1:]
+        apart.setdefault(part, []).append(replace(row, cells=(label, *row.cells[1:])))
+    for part, own in apart.items():
+        if own:
+            yield Facts(f"{title}: {_small(part)}" if part else title, tuple(own))
 
 
-def label_of(thing: Node, leaf: Node) -> str:
-    """`Leaf: width` - the titles along the way, each said once."""
-    if leaf is thing:
-        return thing.title
-    words: list[str] = []
-    for node in _path(thing, leaf):
-        title = _called(node)
-        if words and title.lower().startswith(words[-1].lower()):
-            words[-1] = title
-        else:
-            words.append(title)
-    return ": ".join([words[0], *(_within(w) for w in words[1:])])
+def _part_of(label: str, large: Set[str]) -> str:
+    """The innermost part with a card of its own to which a label belongs."""
+    part = label.rpartition(": ")[0]
+    while part and part not in large:
+        part = part.rpartition(": ")[0]
+    return part
 
 
-def _within(words: str) -> str:
-    """A title within a label: small, unless it is a mark or an abbreviation."""
-    return words if words[1:2].isupper() or words[1:2].isdigit() else words[:1].lower() + words[1:]
+def _small(words: str) -> str:
+    return words[:1].lower() + words[1:]
 
 
-def _called(node: Node) -> str:
-    """The schema's title; the key itself where keys are the job's own words."""
-    upper = node.parent.shape if node.parent is not None else None
-    own_word = upper is not None and upper.takes_entries and node.key not in upper.names
-    return node.key.replace("_", " ") if own_word else node.title
-
-
-def located(reader: Reader, thing: Node) -> tuple[str, frozenset[str]] | None:
-    """Where a thing is in words and figures, with what that states; None where it has no place."""
-    with recording() as read:
-        try:
-            if not is_placed(thing) and reader.places.piece(thing) is None:
-                return None
-            words = _location(reader, thing)
-        except Open:
-            return None
-    return words, frozenset(read)
-
-
-def _location(reader: Reader, thing: Node) -> str:
-    wall = reader.places.wall_of(thing)
-    if wall is None:
-        return _location_on_plan(reader, thing)
-    rect = reader.places.rect(thing).rect
-
-    def text(meters: float) -> str:
-        return length_text(reader.job, meters)
-
-    words = [f"{text(rect.left)} to {text(rect.right)} from the left corner"]
-    if rect.width < 0.3:
-        words = [f"middle {text(rect.center)} from the left corner"]
-        words.append(f"middle {text(rect.middle)} above finished floor")
-    else:
-        words.append(f"{text(rect.bottom)} to {text(rect.top)} above finished floor")
-    return "; ".join(words)
-
-
-def _location_on_plan(reader: Reader, thing: Node) -> str:
-    plan = reader.places.plan(thing)
-    words: list[str] = []
-    for key in ("center", "centers", "edge"):
-        below = thing.find(key)
-        if below is None:
-            continue
-        if below.children:
-            offs = [f"{value_text(reader.job, c)} off {c.key}" for c in below.children.values()]
-            words.append(f"{key.replace('_', ' ')} " + ", ".join(offs))
-        else:
-            words.append(f"{key} of the {value_text(reader.job, below)}")
-    if len(plan.outlines) > 1:
-        words.append(f"{len(plan.outlines)} places")
-    return "; ".join(words)
-
-
-def _only_places(thing: Node, leaf: Node, covered: Set[str]) -> bool:
-    """Whether a fact says no more than where a thing is, and that is stated in figures already."""
-    if leaf.address not in covered or leaf.state is not None:
-        return False
-    upper = leaf.parent
-    if upper is not thing and upper is not None and upper.parent is thing:
-        return upper.key in _PLACE_KEYS
-    return upper is thing and leaf.key in _PLACE_KEYS
-
-
-def _table(reader: Reader, kind: str, members: list[tuple[Node, tuple[Node, ...]]]) -> Table:
-    usual = _usual_columns(members)
-    placed = any(thing.surface for thing, _ in members)
-    columns = ["Mark" if placed else "Name"]
-    columns += ["Where"] if placed else []
-    columns += list(usual)
+def _card_rows(reader: Reader, thing: Node, leaves: Sequence[Node]) -> list[Row]:
     rows: list[Row] = []
-    further = False
-    built: list[tuple[list[str], list[str], frozenset[str]]] = []
-    for thing, leaves in members:
-        with recording() as read:
-            cells, rest = _cells(reader, thing, leaves, usual, placed)
-        built.append((cells, rest, frozenset(read)))
-        further = further or bool(rest)
-    for cells, rest, cites in built:
-        rows.append(Row((*cells, "\n".join(rest)) if further else tuple(cells), cites))
-    if further:
-        columns.append("Further")
-    widths = [0.7, *([1.8] if placed else []), *(1.0 for _ in usual), *([2.4] if further else [])]
-    return Table(kind.capitalize(), tuple(columns), tuple(rows), tuple(widths))
-
-
-def _usual_columns(members: list[tuple[Node, tuple[Node, ...]]]) -> tuple[str, ...]:
-    if len(members) == 1:
-        return ()
-    counts: Counter[str] = Counter()
-    for thing, leaves in members:
-        labels = (label_of(thing, leaf) for leaf in leaves if leaf.key not in _PLACE_KEYS)
-        counts.update([*dict.fromkeys(labels)])
-    half = len(members) / 2
-    usual = [label for label, n in counts.most_common() if n > half]
-    return tuple(usual[:_COLUMNS])
-
-
-def _cells(
-    reader: Reader, thing: Node, leaves: Sequence[Node], usual: Sequence[str], placed: bool
-) -> tuple[list[str], list[str]]:
-    where = located(reader, thing)
-    cells = [thing.key.replace("_", " ") if not thing.surface else thing.key]
-    covered: frozenset[str] = frozenset()
-    if placed:
-        place = where_words(reader.job, thing) if thing.surface else ""
-        if where is not None:
-            covered = where[1]
-            place = f"{place}: {where[0]}" if place else where[0]
-        cells.append(place)
-    by_label: dict[str, list[str]] = {}
-    for leaf in leaves:
-        if _only_places(thing, leaf, covered):
-            value_text(reader.job, leaf)
-            continue
-        by_label.setdefault(label_of(thing, leaf), []).append(value_text(reader.job, leaf))
-    cells += ["; ".join(by_label.pop(label, [""])) for label in usual]
-    rest = [f"{label}: {'; '.join(values)}" for label, values in by_label.items()]
-    return cells, rest
-
-
-def _card(reader: Reader, thing: Node, leaves: Sequence[Node]) -> Facts:
-    rows: list[Row] = []
-    where = located(reader, thing)
-    covered: frozenset[str] = frozenset()
-    if where is not None:
-        covered = where[1]
-        place = where_words(reader.job, thing)
-        rows.append(Row(("Where", f"{place}: {where[0]}"), covered))
+    words, covered = whereabouts(reader, thing)
+    if words and thing.surface:
+        rows.append(Row(("Where, seen from inside the room named", words), covered))
+    hung = handing(reader, thing) if any(leaf.key in HANDING_KEYS for leaf in leaves) else None
+    if hung is not None:
+        rows.append(hung)
     for leaf in leaves:
         with recording() as read:
             text = value_text(reader.job, leaf)
-        if _only_places(thing, leaf, covered):
+        if only_place(thing, leaf, covered) or (hung is not None and leaf.address in hung.cites):
             continue
-        tone = "plain" if leaf.state is None else "held"
+        held = leaf.state is not None and not leaf.not_applicable
+        tone = "held" if held else "plain"
         rows.append(Row((label_of(thing, leaf), text), frozenset(read), tone))  # type: ignore[arg-type]
-    return Facts(_card_title(reader, thing), tuple(rows))
+    of_it = reader.figures.get(thing.address, {}) if thing.surface else {}
+    for figure in of_it.values():
+        with recording() as read:
+            text = value_of(reader, figure)
+        rows.append(Row((f"{figure.definition.title} (computed)", text), frozenset(read)))
+    return rows
 
 
 def _card_title(reader: Reader, thing: Node) -> str:
@@ -264,7 +205,7 @@ def _card_title(reader: Reader, thing: Node) -> str:
     if title is not None and isinstance(title.value, str):
         name = title.value
     where = where_words(reader.job, thing) if thing.surface else ""
-    key = thing.key.replace("_", " ")
+    key = name_words(thing)
     if key.lower() == name.lower():
         return name
     return f"{key}: {name}" + (f", {where}" if where else "")

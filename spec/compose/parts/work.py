@@ -7,6 +7,8 @@ from collections.abc import Iterator, Sequence
 
 from spec.compose.blocks import Block, Bullets, Heading, Paragraph, Row, Sentence, Table, say
 from spec.compose.context import Reader
+from spec.compose.parts.layers import layer_tasks
+from spec.compose.parts.own_finishes import finish_tasks
 from spec.compose.wording import kind_words, thing_words, value_text, where_words
 from spec.job.node import Node
 from spec.job.record import recording
@@ -21,7 +23,8 @@ def scope(reader: Reader) -> Iterator[Block]:
         if thing.known and (verb := _verb(reader, thing)):
             own = thing.address if thing.find("and") or thing.find("title") else ""
             groups.setdefault((verb, kind_words(thing), thing.surface + own), []).append(thing)
-    items = [_task(reader, verb, things) for (verb, _, _), things in groups.items()]
+    items = [*layer_tasks(reader), *finish_tasks(reader)]
+    items += [_task(reader, verb, things) for (verb, _, _), things in groups.items()]
     yield Heading(2, "Scope")
     if not items:
         yield Paragraph(

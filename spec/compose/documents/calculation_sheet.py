@@ -1,0 +1,144 @@
+"""The calculation sheet: every figure with its work, for an engineer to check by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from spec.compose.blocks import (
+    Block,
+    Document,
+    Formula,
+    Heading,
+    Paragraph,
+    Row,
+    Table,
+    say,
+)
+from spec.compose.context import Reader
+from spec.compose.head import document
+from spec.compose.parts.schedules import SUBJECT_TITLES
+from spec.compose.parts.workings import (
+    Working,
+    as_written,
+    default_of,
+    in_file,
+    inputs_of,
+    result,
+    si_text,
+)
+from spec.compose.prose import prose
+from spec.compose.wording import figure_text
+from spec.derive.figure import Definition, Figure
+from spec.derive.notation import cases
+from spec.job.job import Job
+from spec.job.schema import SUBJECTS
+
+
+def calculation_sheet(reader: Reader) -> Document:
+    """By subject and figure: formula, numbers, result, shares, source, range; then all inputs."""
+    figures = list(reader.facts.figures.all())
+    blocks: list[Block] = [
+        *prose("engineer/who_decides", tone="caution"),
+        *prose("engineer/calculation_sheet"),
+    ]
+    for subject in SUBJECTS:
+        by_name: dict[str, list[Figure]] = {}
+        for figure in figures:
+            if figure.definition.subject == subject:
+                by_name.setdefault(figure.definition.name, []).append(figure)
+        if by_name:
+            blocks.append(Heading(1, SUBJECT_TITLES[subject]))
+        for of_kind in by_name.values():
+            blocks += _figures(reader, of_kind)
+    blocks += _inputs(reader.job, figures)
+    return document(reader.job, "calculation-sheet", "engineer", "Calculation sheet", blocks)
+
+
+def _figures(reader: Reader, figures: Sequence[Figure]) -> Iterator[Block]:
+    """One kind of figure, for all things that it is worked out for."""
+    definition = figures[0].definition
+    yield Heading(2, definition.title)
+    for case in cases(definition.formula):
+        yield Formula(case)
+    yield Paragraph(say(_about(definition)), "small")
+    yield Table(
+        "",
+        ("For", "Numbers put in", "Result", "In SI", "Made from"),
+        tuple(_row(reader, figure) for figure in figures),
+        (1.1, 2.6, 1.1, 1.0, 1.5),
+    )
+    shares = tuple(_shares(reader.job, figures))
+    if shares:
+        yield Table(
+            f"{definition.title}: what it is made up of",
+            ("For", "Part", "Share", "In SI"),
+            shares,
+            (1.4, 2.2, 1, 1),
+        )
+
+
+def _about(definition: Definition) -> str:
+    holds = f"Holds for: {definition.holds}." if definition.holds else "No limits are stated."
+    return f"Figure {definition.name}. Source: {definition.source}. {holds}"
+
+
+def _row(reader: Reader, figure: Figure) -> Row:
+    working = Working(reader.job, reader.facts.figures, figure)
+    value, si = result(reader.job, figure)
+    cells = (
+        figure.thing,
+        "\n".join(working.put_in()),
+        value,
+        si,
+        "\n".join(working.made_from()),
+    )
+    cites = frozenset({figure.address}) | figure.inputs | figure.waits_for
+    return Row(cells, cites, "held" if figure.value is None else "plain")
+
+
+def _shares(job: Job, figures: Sequence[Figure]) -> Iterator[Row]:
+    """What each figure is made up of; with the sum where the parts add up to it."""
+    for figure in figures:
+        dimension = figure.definition.dimension
+        if dimension == "day":
+            continue
+        for part in figure.parts:
+            share = figure_text(job, part.value, dimension)
+            yield Row((figure.thing, part.label, share, si_text(part.value, dimension)))
+        if len(figure.parts) > 1 and _adds_up(figure):
+            whole, si = result(job, figure)
+            yield Row((figure.thing, "sum", whole.partition("\n")[0], si), tone="total")
+
+
+def _adds_up(figure: Figure) -> bool:
+    total = sum(part.value for part in figure.parts)
+    return figure.value is not None and abs(total - figure.value) <= 1e-9 * abs(total)
+
+
+def _inputs(job: Job, figures: Sequence[Figure]) -> Iterator[Block]:
+    """Every value that went into a figure, as written and where; then the named defaults."""
+    rows: list[Row] = []
+    defaults: list[Row] = []
+    for address in inputs_of(job, figures):
+        node = job.find(address)
+        default = default_of(address)
+        cites = frozenset({address})
+        if node is not None:
+            cells = (address, node.title, as_written(job, node), in_file(node.place))
+            rows.append(Row(cells, cites, "plain" if node.known else "held"))
+        elif default is not None:
+            defaults.append(Row((address, default.title, default.value, default.about), cites))
+    yield Heading(1, "Inputs as read")
+    yield Table(
+        "From the job file and the house standards",
+        ("Address", "What", "As written", "In the file"),
+        tuple(rows),
+        (2, 1.5, 2, 1.1),
+    )
+    if defaults:
+        yield Table(
+            "Defaults of the house standards, which no file gives otherwise",
+            ("Name", "What", "Default", "About"),
+            tuple(defaults),
+            (1.2, 1.5, 0.9, 3),
+        )

@@ -1,0 +1,181 @@
+"""How a figure was worked out, in words and numbers: what was put in, what came out, from where."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import PurePath
+
+from spec.compose.wording import figure_text, state_text
+from spec.derive.figure import Figure, Figures
+from spec.finding import Place
+from spec.job.job import Job
+from spec.job.node import Node
+from spec.job.schema import root
+from spec.quantity import Quantity, Range, Series, Size, both
+from spec.quantity.dimensions import DIMENSIONS
+
+LISTED = 12
+"""So many inputs are written out beside a figure; of more, its thing's own, the rest by name."""
+_NO_UNIT = frozenset({"count", "number", "day"})
+_SUPERSCRIPT = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
+
+
+def si_text(value: float, dimension: str) -> str:
+    """A value in the base unit of its dimension, to five figures; days have none.
+
+    >>> si_text(0.0000123, "area"), si_text(0.25, "percent"), si_text(739959.0, "day")
+    ('1.23 × 10⁻⁵ m²', '0.25', '')
+    """
+    if dimension == "day":
+        return ""
+    unit = "" if dimension in _NO_UNIT else DIMENSIONS[dimension].si
+    number, _, power = f"{value:.5g}".partition("e")
+    if power:
+        number = f"{number} × 10{str(int(power)).translate(_SUPERSCRIPT)}"
+    return number if unit in ("", "1") else f"{number} {unit}"
+
+
+def in_file(place: Place) -> str:
+    """`job.yaml, line 12`: the same wherever the file lies."""
+    return f"{PurePath(place.file).name}, line {place.line}"
+
+
+def as_written(job: Job, node: Node) -> str:
+    """The value as it stands in the file, its conversion in parentheses, and its state."""
+    value = node.value
+    text = node.written
+    if isinstance(value, Quantity | Range | Size | Series):
+        text = both(value, job.system)
+    mark = state_text(node)
+    return f"{text} ({mark})" if text and mark else text or mark
+
+
+@dataclass(frozen=True, slots=True)
+class Default:
+    """A value of the house standards that no file gives."""
+
+    name: str
+    title: str
+    value: str
+    about: str
+
+
+def default_of(name: str) -> Default | None:
+    """The named default under which a threshold is known, or None."""
+    thresholds = root("house").below("thresholds")
+    shape = thresholds.below(name) if thresholds is not None else None
+    if shape is None or "default" not in shape.schema:
+        return None
+    about = str(shape.schema.get("description", ""))
+    return Default(name, shape.title, str(shape.schema["default"]), about)
+
+
+class Working:
+    """What one figure was made from: other figures, and what was read for it alone."""
+
+    def __init__(self, job: Job, figures: Figures, figure: Figure) -> None:
+        self.job = job
+        self.figure = figure
+        self._figures = figures
+
+    @cached_property
+    def used(self) -> tuple[str, ...]:
+        """Addresses of the figures that it uses itself, not through another one."""
+        return self._direct[0]
+
+    @cached_property
+    def read(self) -> tuple[str, ...]:
+        """Addresses of values that no figure among those it uses has read before it."""
+        return self._direct[1]
+
+    @cached_property
+    def _direct(self) -> tuple[tuple[str, ...], tuple[str, ...]]:
+        inputs = self.figure.inputs
+        below: set[str] = set()
+        for address in inputs:
+            other = self._figures.at(address)
+            if other is not None:
+                below |= other.inputs
+        own = sorted(inputs - below)
+        figures = tuple(a for a in own if self._figures.at(a) is not None)
+        return figures, tuple(a for a in own if a not in figures and is_value(self.job, a))
+
+    def put_in(self) -> list[str]:
+        """The numbers put into the formula; where the sheet gives none, the inputs as read."""
+        if self.figure.given:
+            return [self._given(*given) for given in self.figure.given]
+        lines = [self._of_figure(address) for address in self.used]
+        return lines + [self._of_input(address) for address in self._written_out]
+
+    def made_from(self) -> list[str]:
+        """What the numbers come from, as far as `put_in` does not say it."""
+        if not self.figure.given:
+            return self._by_thing(a for a in self.read if a not in self._written_out)
+        listed = self.read if len(self.read) <= LISTED else ()
+        return [*self.used, *listed, *self._by_thing(a for a in self.read if a not in listed)]
+
+    @cached_property
+    def _written_out(self) -> tuple[str, ...]:
+        if len(self.read) <= LISTED:
+            return self.read
+        thing = self.figure.thing
+        own = [a for a in self.read if a == thing or a.startswith(f"{thing}.")]
+        named = [a for a in self.read if self.job.find(a) is None]
+        return tuple(sorted({*own, *named}))
+
+    def _given(self, symbol: str, value: float, dimension: str) -> str:
+        return f"{symbol} = {_twice(self.job, value, dimension)}"
+
+    def _of_figure(self, address: str) -> str:
+        other = self._figures.at(address)
+        if other is None or other.value is None:
+            return f"{address} waits"
+        return f"{address} = {_twice(self.job, other.value, other.definition.dimension)}"
+
+    def _of_input(self, address: str) -> str:
+        node = self.job.find(address)
+        if node is not None:
+            return f"{address} = {as_written(self.job, node)}, {in_file(node.place)}"
+        default = default_of(address)
+        return f"{address} = {default.value}, default" if default else address
+
+    def _by_thing(self, addresses: Iterable[str]) -> list[str]:
+        heads = Counter(address.partition(".")[0] for address in addresses)
+        if not heads:
+            return []
+        named = ", ".join(f"{head} {count}" for head, count in heads.items())
+        return [f"read under Inputs: {named}"]
+
+
+def is_value(job: Job, address: str) -> bool:
+    """A value, a state or a default, as against a map that only holds them."""
+    node = job.find(address)
+    if node is None:
+        return default_of(address) is not None
+    return not node.children and bool(node.written or node.state is not None)
+
+
+def _twice(job: Job, value: float, dimension: str) -> str:
+    """In the job's units, and in SI where that reads otherwise."""
+    own, si = figure_text(job, value, dimension), si_text(value, dimension)
+    return f"{own} ({si})" if si and si != own and dimension not in _NO_UNIT else own
+
+
+def result(job: Job, figure: Figure) -> tuple[str, str]:
+    """The result in the job's units, with its remark, and in SI; or what it waits for."""
+    if figure.value is None:
+        waits = ", ".join(sorted(figure.waits_for))
+        return (f"waits for {waits}" if waits else f"not worked out: {figure.refused}"), ""
+    dimension = figure.definition.dimension
+    text = figure_text(job, figure.value, dimension)
+    remark = f"\n{figure.remark}" if figure.remark else ""
+    return text + remark, si_text(figure.value, dimension)
+
+
+def inputs_of(job: Job, figures: Sequence[Figure]) -> list[str]:
+    """Every value, state and default that any of the figures has read, each once, by address."""
+    read = {a for figure in figures for a in figure.inputs | figure.waits_for if "@" not in a}
+    return sorted(address for address in read if is_value(job, address))
