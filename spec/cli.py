@@ -166,7 +166,7 @@ def _or_stop(work: Callable[[], T]) -> T:
         _print_unusable(error)
         sys.exit(2)
     except PacketError as error:
-        _stop(f"{error.message}; {error.cure}")
+        _stop(f"{error.message.rstrip('.')}; {error.cure}")
 
 
 def _print_unusable(error: Unusable) -> None:

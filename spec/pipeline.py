@@ -89,7 +89,7 @@ def run(
     from spec.compose import compose  # noqa: PLC0415 - checking alone stays quick
     from spec.render.packet import PacketInfo, write_packet  # noqa: PLC0415
 
-    checked = check_file(path, on=on)
+    checked = check_file(path, on=on, shown_as=path.name)
     composed = compose(checked, photographs(checked.job, path.parent))
     report = write_packet(
         composed.documents, extras(checked, composed.unstated), out, _about(checked), progress

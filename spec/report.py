@@ -95,8 +95,10 @@ def _sums(shown: Shown, asked: int) -> str:
         parts.append(f"{waived} waived")
     if not shown.so_far:
         parts.append(_number(asked, "question"))
-    now = stage(shown.checked.job).replace("_", " ")
-    return f"\n{shown.checked.job.name}, stage {now}: " + ", ".join(parts)
+    job = shown.checked.job
+    now = stage(job).replace("_", " ")
+    day = f" on {job.day.isoformat()}" if job.day else ""
+    return f"\n{job.name}, stage {now}{day}: " + ", ".join(parts)
 
 
 def _number(count: int, word: str) -> str:
@@ -199,8 +201,8 @@ def summary(shown: Shown, out: Path) -> str:
 
 def shown_thing(checked: Checked, address: str) -> str | None:
     """A thing or decision in full, each value with its origin; None where there is none."""
-    from spec.compose.parts.places import located  # noqa: PLC0415
     from spec.compose.context import Reader  # noqa: PLC0415
+    from spec.compose.parts.places import located  # noqa: PLC0415
 
     node = checked.job.find(address)
     if node is None:
@@ -212,7 +214,34 @@ def shown_thing(checked: Checked, address: str) -> str | None:
     if place is not None:
         lines.append(f"    where: {place[0]}")
     lines += [_leaf_line(checked, node, leaf) for leaf in node.leaves()]
+    lines += _figure_lines(checked, node)
+    used = [n.address for n in checked.job.tree.walk() if _names(n, node)]
+    if used:
+        lines += ["named by:", *(f"  {address}" for address in used)]
     return "\n".join(lines)
+
+
+def _names(node: Node, thing: Node) -> bool:
+    """Whether a leaf that names things names this one."""
+    if not (node.shape.refers or node.shape.item.refers) or not thing.container:
+        return False
+    return thing.key in (node.value if isinstance(node.value, tuple) else (node.value,))
+
+
+def _figure_lines(checked: Checked, node: Node) -> list[str]:
+    from spec.compose.wording import figure_text  # noqa: PLC0415
+
+    lines = []
+    for figure in checked.facts.figures.all():
+        if figure.thing != node.address:
+            continue
+        made = figure.definition
+        if figure.value is None:
+            said = f"waits for {', '.join(sorted(figure.waits_for)) or figure.refused}"
+        else:
+            said = figure_text(checked.job, figure.value, made.dimension)
+        lines.append(f"  {made.title}: {said}   [{made.formula}; {made.source}]")
+    return ["follows from it:", *lines] if lines else []
 
 
 def _leaf_line(checked: Checked, top: Node, leaf: Node) -> str:
@@ -226,7 +255,34 @@ def _leaf_line(checked: Checked, top: Node, leaf: Node) -> str:
 def explained(name: str) -> str | None:
     """A rule's page as text; None where no rule has that name."""
     found = rules().get(name)
-    return _rule_page(found) if found is not None else None
+    if found is not None:
+        return _rule_page(found)
+    return next((f"{name}\n\n{page}" for known, page in _FAMILIES.items() if known in name), None)
+
+
+_FAMILIES = {
+    ".not-decided": "A decision of this subject that the job's stage needs, and of which the file "
+    "says nothing.\n\nWhy: a silence is an omission; nobody can tell it from an answer.\nCure: "
+    "write it, or mark it open (who decides, by when) or not applicable (why). The schema says who "
+    "decides, which trades need it and before which stage.",
+    "reading.": "What is written in the file cannot be read as it was meant: a slip of typing, an "
+    "unknown word or key, a value that is not what its place asks for. The message shows the line "
+    "as written and as it should be.\n\nWhy: what cannot be read counts as open from there on, "
+    "and holds the orders that rest on it; everything else goes on.",
+    "job.names-nothing": "A mark or word that is to name a thing names none in the job or the house "
+    "standards.\n\nWhy: what is fed from, fixed to or made of nothing is built by nobody.",
+    "job.link-to-wrong-kind": "A mark or word names a thing of another kind than its place asks "
+    "for.\n\nWhy: a light that is fed from a door has been mistyped.",
+    "job.name-used-twice": "Two things have one mark or small word.\n\nWhy: whoever points at one "
+    "of them points at both.",
+    "electrical.feeds-itself": "A chain of feeds that comes back to where it began.\n\nWhy: "
+    "nothing in it has power.",
+    "documents.not-stated": "A decision that no order states to a trade which needs it.\n\nWhy: "
+    "this is a gap of the documents, not of the job.",
+    "check.rule-failed": "A rule failed on this job and said nothing.\n\nWhy: this is a fault of "
+    "the program; it hides no other finding.",
+}
+"""Findings that no rule module declares, by a part of their names."""
 
 
 def _rule_page(rule: Rule) -> str:

@@ -5,20 +5,23 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Sequence
-from dataclasses import is_dataclass
+from dataclasses import is_dataclass, replace
 from typing import Any
 
-from spec.compose.blocks import Block
+from spec.compose.blocks import Block, Facts, Table
+
+_REVISION = frozenset({"job.revision.mark", "job.revision.date", "job.revision.reason"})
+"""What changes with every issue, whatever a document says."""
 
 
 def fingerprint(blocks: Sequence[Block]) -> str:
     """Four groups of four hexadecimal digits.
 
-    Revision mark, date and the fingerprint itself stand in the head, not in the blocks: a change
-    elsewhere in the job leaves it alone.
+    Revision mark, date and the fingerprint itself stand in the head; rows that state nothing but
+    the revision are left out. So a change elsewhere in the job leaves it alone.
     """
     text = json.dumps(
-        [[type(block).__name__, block] for block in blocks],
+        [[type(block).__name__, _without_revision(block)] for block in blocks],
         ensure_ascii=False,
         sort_keys=True,
         separators=(",", ":"),
@@ -26,6 +29,12 @@ def fingerprint(blocks: Sequence[Block]) -> str:
     )
     digest = hashlib.sha256(text.encode("utf-8")).hexdigest()
     return " ".join(digest[i : i + 4] for i in range(0, 16, 4))
+
+
+def _without_revision(block: Block) -> Block:
+    if not isinstance(block, Facts | Table):
+        return block
+    return replace(block, rows=tuple(r for r in block.rows if not r.cites or r.cites - _REVISION))
 
 
 def _plain(value: Any) -> Any:

@@ -14,7 +14,6 @@ from typing import Any, assert_never
 from spec.derive.notation import (
     Call,
     Chain,
-    Formula,
     Fraction,
     Group,
     Number,
@@ -50,11 +49,6 @@ _FUNCTIONS = {
     "exp": "the exponential of", "min": "the least of", "max": "the greatest of",
     "sqrt": "the square root of", "sum": "the sum of",
 }  # fmt: skip
-
-
-def is_in_words(formula: Formula) -> bool:
-    """Nothing but a rule in words: it is set as text, and not as a formula."""
-    return isinstance(formula.term, Words)
 
 
 def as_text(text: str) -> str:
@@ -256,8 +250,10 @@ def _letter(sign: str) -> str:
 
 
 def _to_the(exponent: Term) -> str:
-    usual = {Number("2"): "squared", Number("3"): "cubed"}.get(exponent)
-    return usual or f"to the power {_said(exponent)}, "
+    usual = {"2": "squared", "3": "cubed"}
+    if isinstance(exponent, Number) and exponent.text in usual:
+        return usual[exponent.text]
+    return f"to the power {_said(exponent)}, "
 
 
 def _quotient(term: Fraction) -> str:

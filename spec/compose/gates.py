@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from spec.check.rule import Facts
@@ -39,14 +39,33 @@ class Gate:
 
 
 def reached_by(facts: Facts, cites: Iterable[str]) -> frozenset[str]:
-    """The addresses that an order rests on: those it cites and those its figures used."""
+    """The addresses that an order rests on.
+
+    Those it cites, those its figures used, and the answers that a visit of it needs: an approval
+    that is not given holds the visit that names it.
+    """
     found: set[str] = set()
     for address in cites:
         found.add(address)
         figure = facts.figures.at(address) if "@" in address else None
         if figure is not None:
             found |= figure.inputs | figure.waits_for
+        if address.endswith(".needs"):
+            found |= set(_answers_needed(facts, address))
     return frozenset(a for a in found if "@" not in a)
+
+
+def _answers_needed(facts: Facts, address: str) -> Iterator[str]:
+    """The decisions of the papers (permits, approvals, purchases) that a visit waits for."""
+    node = facts.job.find(address)
+    value = node.value if node is not None else None
+    for name in value if isinstance(value, tuple) else (value,):
+        paper = facts.job.thing(str(name))
+        if paper is not None and paper.container in _PAPERS:
+            yield from (leaf.address for leaf in paper.leaves())
+
+
+_PAPERS = ("approvals", "permits", "inspections", "purchases")
 
 
 def gates(

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cache
 
-from spec.derive.formulas.range import OutOfRange
+from spec.derive.formulas.range import NotCovered, OutOfRange
 from spec.job.job import Job
 from spec.job.node import Node, Open
 from spec.job.record import note, recording
@@ -156,7 +156,7 @@ class Figures:
 
     def _work(self, definition: Definition, thing: Node, address: str) -> Figure:
         if address in self._under_way:
-            raise RuntimeError(f"{address} is worked out from itself")
+            raise NotCovered(f"{definition.title} of {thing.key} is worked out from itself")
         self._under_way.append(address)
         waits: frozenset[str] = frozenset()
         worked: float | Worked | None = None

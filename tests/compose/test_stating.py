@@ -78,7 +78,11 @@ def test_a_change_in_a_comment_or_a_note_changes_no_order(tmp_path: Path) -> Non
 
 
 def test_revision_mark_and_day_do_not_change_a_fingerprint(tmp_path: Path) -> None:
-    edits = (("    mark: B\n", "    mark: C\n"), ("    date: 2026-10-12\n", "    date: 2026-10-13\n"))
+    edits = (
+        ("    mark: B\n", "    mark: C\n"),
+        ("    date: 2026-10-12\n", "    date: 2026-10-13\n"),
+        ("reason: Refrigerator moved out of the corner;", "reason: Something else;"),
+    )
     after = composed(tmp_path, *edits)
     heads = {d.folder: d.head for d in after.documents}
     assert {head.revision for head in heads.values()} == {"C"}

@@ -60,13 +60,17 @@ def _figures(reader: Reader, figures: Sequence[Figure]) -> Iterator[Block]:
     yield Heading(2, definition.title)
     for case in cases(definition.formula):
         yield Formula(case)
-    yield Paragraph(say(_about(definition)), "small")
+    workings = [Working(reader.job, reader.facts.figures, figure) for figure in figures]
     yield Table(
-        "",
+        _about(definition),
         ("For", "Numbers put in", "Result", "In SI", "Made from"),
-        tuple(_row(reader, figure) for figure in figures),
-        (1.1, 2.6, 1.1, 1.0, 1.5),
+        tuple(_row(reader.job, working) for working in workings),
+        (1, 2.6, 1.1, 1.1, 1.6),
     )
+    besides = {a.partition(".")[0] for working in workings for a in working.besides()}
+    if besides:
+        named = ", ".join(sorted(besides))
+        yield Paragraph(say(f"Read besides, each under “Inputs as read”: {named}."), "small")
     shares = tuple(_shares(reader.job, figures))
     if shares:
         yield Table(
@@ -82,18 +86,15 @@ def _about(definition: Definition) -> str:
     return f"Figure {definition.name}. Source: {definition.source}. {holds}"
 
 
-def _row(reader: Reader, figure: Figure) -> Row:
-    working = Working(reader.job, reader.facts.figures, figure)
-    value, si = result(reader.job, figure)
-    cells = (
-        figure.thing,
-        "\n".join(working.put_in()),
-        value,
-        si,
-        "\n".join(working.made_from()),
+def _row(job: Job, working: Working) -> Row:
+    figure = working.figure
+    value, si = result(job, figure)
+    put_in, made_from = "\n".join(working.put_in()), "\n".join(working.made_from())
+    return Row(
+        (figure.thing, put_in, value, si, made_from),
+        frozenset({figure.address}) | figure.inputs | figure.waits_for,
+        "held" if figure.value is None else "plain",
     )
-    cites = frozenset({figure.address}) | figure.inputs | figure.waits_for
-    return Row(cells, cites, "held" if figure.value is None else "plain")
 
 
 def _shares(job: Job, figures: Sequence[Figure]) -> Iterator[Row]:

@@ -47,6 +47,9 @@ _LINES: tuple[tuple[str, tuple[str, ...]], ...] = (
 )
 """Labels with the addresses that they state, each with its words where the value needs some."""
 
+_IN_HEAD = frozenset({"job.revision.mark", "job.revision.date"})
+_REVISION = Row(("Revision", "Mark and day stand in the head of every page"), _IN_HEAD)
+"""The head states them, so that a new revision alone leaves an order's fingerprint as it was."""
 _EARLY = frozenset(
     {"datum.line.above", "datum.line.marked_on", "datum.line.until", "datum.survives"}
 )
@@ -55,7 +58,7 @@ _EARLY = frozenset(
 
 def brief(reader: Reader) -> Iterator[Block]:
     """One table at the top of an order: what one needs before one rings the bell."""
-    rows = [*_trade(reader), *_ring(reader)]
+    rows = [_REVISION, *_trade(reader), *_ring(reader)]
     for label, lines in _LINES:
         row = _row(reader, label, lines)
         rows += [row] if row is not None else []
@@ -68,7 +71,7 @@ def in_brief(reader: Reader) -> frozenset[str]:
     """The addresses that the head shows, for the schedules to leave out."""
     shown = [node for _, lines in _LINES for line in lines if (node := _node(reader, line))]
     shown += [*_contact(reader), *_result(reader)]
-    return frozenset(node.address for node in shown)
+    return _IN_HEAD | {node.address for node in shown}
 
 
 def _row(reader: Reader, label: str, lines: tuple[str, ...]) -> Row | None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import PurePath
 
 from spec.compose.blocks import Block, Bullets, Heading, Paragraph, Sentence, say
 from spec.compose.gates import Gate, Reason
@@ -16,7 +15,7 @@ _MEANING = {"material": "buy material", "build": "cut and build"}
 
 
 def gate_blocks(job: Job, gates: tuple[Gate, ...]) -> Iterator[Block]:
-    """One paragraph per gate; a held one lists its reasons with their places."""
+    """One paragraph per gate; a held one lists its reasons with their addresses."""
     yield Heading(2, "Release")
     known: set[Reason] = set()
     for gate in gates:
@@ -35,9 +34,11 @@ def gate_blocks(job: Job, gates: tuple[Gate, ...]) -> Iterator[Block]:
 
 
 def _reason(job: Job, reason: Reason) -> Sentence:
-    """`RF1 refrigerator, product: OPEN: client decides (job.yaml:1294)`."""
-    place = f"{PurePath(reason.place.file).name}:{reason.place.line}"
-    return say(f"{_called(job, reason.address)}: {reason.words} ({place}, {reason.address})")
+    """`RF1 refrigerator, product: OPEN: client decides (RF1.product)`.
+
+    No line of the job file: lines move with every edit, and the fingerprint with them.
+    """
+    return say(f"{_called(job, reason.address)}: {reason.words} ({reason.address})")
 
 
 def _called(job: Job, address: str) -> str:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import PurePath
@@ -18,7 +17,7 @@ from spec.quantity import Quantity, Range, Series, Size, both
 from spec.quantity.dimensions import DIMENSIONS
 
 LISTED = 12
-"""So many inputs are written out beside a figure; of more, its thing's own, the rest by name."""
+"""So many inputs are written out beside a figure; of more, those of its own thing."""
 _NO_UNIT = frozenset({"count", "number", "day"})
 _SUPERSCRIPT = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
@@ -39,8 +38,8 @@ def si_text(value: float, dimension: str) -> str:
 
 
 def in_file(place: Place) -> str:
-    """`job.yaml, line 12`: the same wherever the file lies."""
-    return f"{PurePath(place.file).name}, line {place.line}"
+    """`job.yaml:12`, the file and its line: the same wherever the file lies."""
+    return f"{PurePath(place.file).name}:{place.line}"
 
 
 def as_written(job: Job, node: Node) -> str:
@@ -106,16 +105,36 @@ class Working:
     def put_in(self) -> list[str]:
         """The numbers put into the formula; where the sheet gives none, the inputs as read."""
         if self.figure.given:
-            return [self._given(*given) for given in self.figure.given]
-        lines = [self._of_figure(address) for address in self.used]
+            return [f"{symbol} = {_twice(self.job, *of)}" for symbol, *of in self.figure.given]
+        by_name: dict[str, list[str]] = {}
+        for address in self.used:
+            name, _, thing = address.partition("@")
+            by_name.setdefault(name, []).append(f"{thing} = {self._value_of(address)}")
+        lines = [
+            f"{name}@{values[0]}" if len(values) == 1 else f"{name}: {', '.join(values)}"
+            for name, values in by_name.items()
+        ]
         return lines + [self._of_input(address) for address in self._written_out]
 
     def made_from(self) -> list[str]:
-        """What the numbers come from, as far as `put_in` does not say it."""
+        """What numbers that the sheet gives come from, as far as there is room beside them."""
         if not self.figure.given:
-            return self._by_thing(a for a in self.read if a not in self._written_out)
-        listed = self.read if len(self.read) <= LISTED else ()
-        return [*self.used, *listed, *self._by_thing(a for a in self.read if a not in listed)]
+            return []
+        by_name: dict[str, list[str]] = {}
+        for address in self.used:
+            name, _, thing = address.partition("@")
+            by_name.setdefault(name, []).append(thing)
+        lines = [f"{name}@{', '.join(things)}" for name, things in by_name.items()]
+        return [*lines, *([", ".join(self._beside)] if self._beside else [])]
+
+    def besides(self) -> list[str]:
+        """Addresses of all else that was read for it."""
+        shown = self._beside if self.figure.given else self._written_out
+        return [address for address in self.read if address not in shown]
+
+    @property
+    def _beside(self) -> tuple[str, ...]:
+        return self.read if len(self.read) <= LISTED else ()
 
     @cached_property
     def _written_out(self) -> tuple[str, ...]:
@@ -126,28 +145,18 @@ class Working:
         named = [a for a in self.read if self.job.find(a) is None]
         return tuple(sorted({*own, *named}))
 
-    def _given(self, symbol: str, value: float, dimension: str) -> str:
-        return f"{symbol} = {_twice(self.job, value, dimension)}"
-
-    def _of_figure(self, address: str) -> str:
+    def _value_of(self, address: str) -> str:
         other = self._figures.at(address)
         if other is None or other.value is None:
-            return f"{address} waits"
-        return f"{address} = {_twice(self.job, other.value, other.definition.dimension)}"
+            return "not known"
+        return _twice(self.job, other.value, other.definition.dimension)
 
     def _of_input(self, address: str) -> str:
         node = self.job.find(address)
         if node is not None:
-            return f"{address} = {as_written(self.job, node)}, {in_file(node.place)}"
+            return f"{address} = {as_written(self.job, node)} ({in_file(node.place)})"
         default = default_of(address)
-        return f"{address} = {default.value}, default" if default else address
-
-    def _by_thing(self, addresses: Iterable[str]) -> list[str]:
-        heads = Counter(address.partition(".")[0] for address in addresses)
-        if not heads:
-            return []
-        named = ", ".join(f"{head} {count}" for head, count in heads.items())
-        return [f"read under Inputs: {named}"]
+        return f"{address} = {default.value} (default)" if default else address
 
 
 def is_value(job: Job, address: str) -> bool:
@@ -172,7 +181,7 @@ def result(job: Job, figure: Figure) -> tuple[str, str]:
     dimension = figure.definition.dimension
     text = figure_text(job, figure.value, dimension)
     remark = f"\n{figure.remark}" if figure.remark else ""
-    return text + remark, si_text(figure.value, dimension)
+    return text + remark, "" if dimension in _NO_UNIT else si_text(figure.value, dimension)
 
 
 def inputs_of(job: Job, figures: Sequence[Figure]) -> list[str]:

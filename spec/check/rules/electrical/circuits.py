@@ -256,6 +256,39 @@ def dedicated_circuit_shared(facts: Facts, circuit: Node) -> Iterator[Said]:
 
 
 @rule(
+    "electrical.not-dedicated",
+    level=Level.ERROR,
+    trades=("electrical",),
+    why="Cooling and refrigerators have circuits of their own, and say so, so that nobody hangs a "
+    "heater on them later.",
+    each=("circuit",),
+    bad="""
+circuits: {C1: {breaker: 20 A}}
+elsewhere: {CU1: {is: condensing_unit, fed_from: C1}}
+""",
+    good="""
+circuits: {C1: {breaker: 20 A, dedicated: yes}}
+elsewhere: {CU1: {is: condensing_unit, fed_from: C1}}
+""",
+)
+def not_dedicated(facts: Facts, circuit: Node) -> Iterator[Said]:
+    """A circuit feeds cooling or a refrigerator and does not say that it is dedicated."""
+    dedicated = circuit.find("dedicated")
+    if dedicated is not None and (dedicated.value is True or dedicated.value is None):
+        return
+    for thing in feeds.on_circuit(facts.job, circuit):
+        if _sort(thing) in ("cooling", "refrigerator"):
+            yield said(
+                f"{circuit.address}.dedicated",
+                f"{circuit.key} feeds {thing.key} and is not said to be dedicated",
+                f"write `dedicated: yes` at {circuit.key}",
+                thing,
+                circuit,
+            )
+            return
+
+
+@rule(
     "electrical.never-together",
     level=Level.ERROR,
     trades=("electrical",),

@@ -82,6 +82,8 @@ def heading_not_accounted_for(facts: Facts) -> Iterator[Said]:
                     f"{surface.address}.{heading}",
                     f"{surface.address} says nothing of {heading}",
                     f"write `{heading}`, or put it into `none` of {surface.address}",
+                    f"{surface.address}.none",
+                    surface,
                 )
 
 

@@ -52,3 +52,33 @@ def tapes_do_not_close(facts: Facts, space: Node) -> Iterator[Said]:
         "tape that one again, then the diagonals",
         suspect,
     )
+
+
+@rule(
+    "envelope.tapes-unchecked",
+    level=Level.ERROR,
+    trades=("framing", "millwork"),
+    why="Four walls and one diagonal fix a room, a second diagonal checks them. Without it a misread "
+    "tape is found by the rack that does not fit.",
+    each=("room", "as_found"),
+    bad=_TAPED.replace(", TB-TD: DIAGONAL", ""),
+    good=_TAPED.replace("DIAGONAL", "20 ft"),
+)
+def tapes_unchecked(facts: Facts, space: Node) -> Iterator[Said]:
+    """Nothing checks the tapes of a room: fewer than two diagonals of four walls."""
+    if space.find("taped") is None or len(space.group("walls_clockwise")) != 4:
+        return
+    walls = [wall.key for wall in space.group("walls_clockwise")]
+    corners = any(wall.find("corner") is not None for wall in space.group("walls_clockwise"))
+    wanted = (f"{walls[0]}-{walls[2]}", f"{walls[1]}-{walls[3]}")
+    given = space.find("diagonals")
+    known = set(given.children) if given is not None else set()
+    missing = [d for d in wanted if d not in known and "-".join(reversed(d.split("-"))) not in known]
+    if missing and not corners:
+        yield said(
+            f"{space.address}.diagonals",
+            f"nothing checks the tapes of {space.key}: the diagonal {' and '.join(missing)} is missing",
+            "tape both diagonals",
+            *(f"{space.address}.diagonals.{d}" for d in missing),
+            space,
+        )

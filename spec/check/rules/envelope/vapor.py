@@ -226,6 +226,43 @@ def hole_not_sealed(facts: Facts) -> Iterator[Said]:
                 )
 
 
+@rule(
+    "envelope.fire-not-sealed",
+    level=Level.ERROR,
+    trades=("insulation", "board", "electrical"),
+    why="A hole through a fire-rated wall, closed with foam alone, is a chimney.",
+    source="IRC R302.4, penetrations of fire-resistant walls; cited from memory",
+    each=("hole",),
+    bad=_WARM.replace("LAYERS", f"{_BOARD}, fire: {{material: fire_rated_gypsum, thickness: 16 mm, role: board}}").replace(
+        "assembly: A1}}", "assembly: A1, holes: {H1: {size: 2 in, sealed: {retarder: foam}}}}}"
+    ),
+    good=_WARM.replace("LAYERS", f"{_BOARD}, fire: {{material: fire_rated_gypsum, thickness: 16 mm, role: board}}").replace(
+        "assembly: A1}}", "assembly: A1, holes: {H1: {size: 2 in, sealed: {retarder: foam, fire: putty pad}}}}}"
+    ),
+)
+def fire_not_sealed(facts: Facts, hole: Node) -> Iterator[Said]:
+    """A hole goes through a fire-rated layer and has no fire seal, or has one where nothing is rated."""
+    surface = facts.job.find(hole.surface) if hole.surface else None
+    sealed = hole.find("sealed")
+    if surface is None or sealed is None or not sealed.children:
+        return
+    try:
+        layers = build_up.through(facts, surface)
+    except Open:
+        return
+    rated = [layer for layer in layers if "fire" in layer.word("material", "")]
+    seal = sealed.find("fire")
+    if rated and seal is None:
+        yield said(
+            f"{sealed.address}.fire",
+            f"{hole.key} goes through `{rated[0].key}` of {surface.address}, which is fire-rated, and "
+            "has no fire seal",
+            f"write at {hole.key} `sealed: {{fire: how}}`",
+            hole,
+            rated[0],
+        )
+
+
 def _tight(facts: Facts, surface: Node) -> bool:
     try:
         layers = build_up.through(facts, surface)

@@ -71,6 +71,35 @@ def sides_disagree(facts: Facts) -> Iterator[Said]:
 
 
 @rule(
+    "envelope.not-lined-up",
+    level=Level.ERROR,
+    trades=("framing", "doors", "electrical"),
+    why="Two rooms meet in the openings of their wall: without one line that both know, each side is "
+    "set out from its own corner.",
+    bad=_TWO.replace("FACES", "tasting_room, openings: {D1: {is: door}}"),
+    good=_TWO.replace("FACES", "tasting_room, openings: {D1: {is: door}}").replace(
+        "back_of: WB", "back_of: WB, lines_up: {D1: 5 ft}"
+    ),
+)
+def not_lined_up(facts: Facts) -> Iterator[Said]:
+    """The back of a wall with openings does not say where one of them stands, seen from its side."""
+    for wall in facts.job.walls:
+        if wall.find("back_of") is None:
+            continue
+        given = wall.find("lines_up")
+        for opening in facts.places.openings(wall):
+            if given is None or given.find(opening.key) is None:
+                yield said(
+                    f"{wall.address}.lines_up.{opening.key}",
+                    f"nothing says where {opening.key} stands on {wall.key}, the other side of its wall",
+                    f"write `lines_up: {{{opening.key}: ...}}`: its middle from the left corner of {wall.key}",
+                    opening,
+                    f"{wall.address}.lines_up",
+                    wall,
+                )
+
+
+@rule(
     "envelope.outside-its-wall",
     level=Level.ERROR,
     trades=("framing", "electrical", "millwork"),
@@ -128,6 +157,8 @@ def not_placed(facts: Facts) -> Iterator[Said]:
                 facts.places.rect(thing)
             else:
                 facts.places.plan(thing)
+                if thing.heading in _FLAT and not any(thing.find(key) is not None for key in _EXTENT):
+                    raise Open(f"{thing.address}.extent")
         except Open as missing:
             if facts.job.state(missing.address) not in ("missing", "decided"):
                 continue
@@ -139,6 +170,8 @@ def not_placed(facts: Facts) -> Iterator[Said]:
 
 
 _ELSEWHERE = ("where", "inside", "at", "along", "over", "covers", "pieces", "left_to_right", "boxed")
+_FLAT = ("holes", "equipment", "backing")
+_EXTENT = ("extent", "size", "diameter", "width", "covers")
 _SIZES = ("width", "height", "size", "depth", "leaf", "frame", "diameter", "rise", "spring_aff")
 _PLACED = ("openings", "holes", "existing", "devices", "lights", "equipment", "backing", "fixtures")
 

@@ -220,6 +220,31 @@ def kept_behind_millwork(facts: Facts, wall: Node) -> Iterator[Said]:
 
 
 @rule(
+    "existing.action-on-new-thing",
+    level=Level.ERROR,
+    trades=("demolition", "electrical"),
+    why="What is removed, stored or put back is there already; a thing that does not say so is bought "
+    "anew.",
+    bad="rooms: {tasting_room: {ceiling: {devices: {SD1: {is: smoke_alarm, action: [remove, reinstall]}}}}}",
+    good="rooms: {tasting_room: {ceiling: {devices: {SD1: {is: smoke_alarm, state: existing, action: [remove, reinstall]}}}}}",
+)
+def action_on_new_thing(facts: Facts) -> Iterator[Said]:
+    """A thing has an `action` and does not say that it exists."""
+    for thing in facts.job.everything:
+        if thing.find("action") is None or thing.heading == "existing" or not thing.surface:
+            continue
+        state = thing.find("state")
+        if state is None or state.value == "new":
+            yield said(
+                f"{thing.address}.state",
+                f"{thing.key} is to {' and '.join(_action(thing))}, but nothing says that it is there "
+                "already",
+                f"write `state: existing` at {thing.key}, or take its action away",
+                thing,
+            )
+
+
+@rule(
     "existing.lead-paint-unknown",
     level=Level.ERROR,
     trades=("demolition", "painting"),

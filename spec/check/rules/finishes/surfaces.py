@@ -87,6 +87,40 @@ def surface_without_finish(facts: Facts) -> Iterator[Said]:
 
 
 @rule(
+    "finishes.part-without-finish",
+    level=Level.ERROR,
+    trades=("millwork", "painting"),
+    why="Racks, a base or a crown without a finish come raw, or in what the shop has left.",
+    each=("room",),
+    bad=_GOOD.replace("    floor: {faces", "    base: {profile: square, height: 6 in, thickness: 3/4 in}\n    floor: {faces"),
+    good=_GOOD.replace("    floor: {faces", "    base: {profile: square, height: 6 in, thickness: 3/4 in, finish: F1}\n    floor: {faces"),
+)
+def part_without_finish(facts: Facts, room: Node) -> Iterator[Said]:
+    """A room has millwork, a base or a crown, and nothing says how it is finished."""
+    stacks = room.group("stacks")
+    tiers = [tier for stack in stacks for tier in stack.group("bottom_to_top")]
+    base, crown = room.find("base"), room.find("crown")
+    parts = {
+        "millwork": stacks[0] if stacks else None,
+        "base": base if base is not None and base.children else None,
+        "crown": crown if crown is not None and crown.children else next(
+            (t for t in tiers if t.kind == "crown"), None
+        ),
+    }
+    for part, thing in parts.items():
+        if thing is None or thing.find("finish") is not None:
+            continue
+        if finish_at(facts.job, thing, part) is None:
+            yield said(
+                f"{room.address}.finishes.{part}",
+                f"nothing says how the {part} of {room.key} is finished ({thing.address})",
+                f"write `{part}` under `finishes` of {room.key}",
+                thing,
+                f"finishes_everywhere.{part}",
+            )
+
+
+@rule(
     "finishes.never-used",
     level=Level.ERROR,
     trades=(),

@@ -69,6 +69,32 @@ def done_in_the_future(facts: Facts) -> Iterator[Said]:
 
 
 @rule(
+    "job.reading-without-value",
+    level=Level.ERROR,
+    trades=(),
+    why="A reading without its number is a visit for nothing.",
+    bad="readings: {RD1: {of: wine_room.floor, where: middle of the slab}}\nrooms: {wine_room: {floor: {level: 0}}}",
+    good="readings: {RD1: {of: wine_room.floor, where: middle of the slab, slab_humidity: 71 %}}\n"
+    "rooms: {wine_room: {floor: {level: 0}}}",
+)
+def reading_without_value(facts: Facts) -> Iterator[Said]:
+    """A reading says where and when, and not what was read."""
+    readings = facts.job.find("readings")
+    for reading in readings.entries() if readings is not None else ():
+        known = [key for key in reading.shape.names if key not in _ABOUT]
+        if not any(reading.find(key) is not None for key in known):
+            yield said(
+                reading,
+                f"{reading.key} does not say what was read: {', '.join(known)}",
+                "write the number with its unit, or what was seen",
+                *(f"{reading.address}.{key}" for key in known),
+            )
+
+
+_ABOUT = ("is", "of", "where", "who", "when", "with", "photo", "note", "tell", "title", "like")
+
+
+@rule(
     "job.waiver-expired",
     level=Level.WARNING,
     trades=(),

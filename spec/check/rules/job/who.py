@@ -61,6 +61,7 @@ def trade_without_entry(facts: Facts) -> Iterator[Said]:
                     f"{thing.key} is the work of {trade}, but the job has no {trade} under `trades`",
                     f"add `{trade}` with a firm and a visit, say at another trade `also: {trade}`, or "
                     f"write at {thing.key} who does it",
+                    f"{thing.address}.installed_by",
                 )
 
 

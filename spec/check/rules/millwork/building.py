@@ -219,7 +219,10 @@ def hardware_missing(facts: Facts, stack: Node) -> Iterator[Said]:
     for key, what, wanted in (
         ("doors", "door", ("hinge", "pull")),
         ("drawers", "drawer", ("slide", "pull")),
+        ("contains", "panel", ("pull",)),
     ):
+        if what == "panel":
+            pieces = [p for p in pieces if _has_panel(facts, p)]
         having = [p for p in pieces if p.find(key) is not None and not _covered(p, key)]
         if not having:
             continue
@@ -237,6 +240,16 @@ def hardware_missing(facts: Facts, stack: Node) -> Iterator[Said]:
                 *(f"{item.address}.per" for item in items if word in item.key),
                 f"{stack.address}.{word}",
             )
+
+
+def _has_panel(facts: Facts, bay: Node) -> bool:
+    """The appliance in a bay takes a panel of the joiner's that has no pull of its own."""
+    for name in bay.words("contains", ()) if bay.find("contains") is not None else ():
+        appliance = facts.job.thing(name)
+        panels = appliance.find("panels") if appliance is not None else None
+        if panels is not None and panels.children and panels.find("pull") is None:
+            return True
+    return False
 
 
 def _in(facts: Facts, stack: Node, piece: Node) -> bool:

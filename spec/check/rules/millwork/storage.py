@@ -80,6 +80,34 @@ def holds_too_few(facts: Facts) -> Iterator[Said]:
 
 
 @rule(
+    "millwork.size-not-asked-for",
+    level=Level.ERROR,
+    trades=("millwork",),
+    why="A rack for a size that nobody asked for is a rack too many, or a wish that was lost.",
+    bad=_rack().replace("columns: 12}", "columns: 12, bottle: single}").replace("of_which: {single: 200}", "of_which: {half: 1}"),
+    good=_rack().replace("columns: 12}", "columns: 12, bottle: single}"),
+)
+def size_not_asked_for(facts: Facts) -> Iterator[Said]:
+    """A rack says that it holds a size which is not among those asked for."""
+    asked = facts.job.find("job.asked_for.of_which")
+    if asked is None or not asked.mapped:
+        return
+    told: set[str] = set()
+    for piece in facts.job.everything:
+        size = piece.find("bottle")
+        if piece.heading != "millwork" or size is None or not isinstance(size.value, str):
+            continue
+        if size.value not in asked.children and size.value not in told:
+            told.add(size.value)
+            yield said(
+                f"{asked.address}.{size.value}",
+                f"{piece.key} holds {size.value} bottles, and nobody asked for any",
+                f"write `{size.value}` under `of_which`, or take another bottle for {piece.key}",
+                piece,
+            )
+
+
+@rule(
     "millwork.pitch-out-of-range",
     level=Level.ERROR,
     trades=("millwork",),
@@ -105,8 +133,9 @@ def pitch_out_of_range(facts: Facts) -> Iterator[Said]:
                 f"{piece.text('columns')} columns in {piece.key} are "
                 f"{show(pitch, 'length', facts.job.system)} each; the house builds {limits} for a "
                 f"{name.replace('_', ' ')} bottle",
-                "change the columns or the width",
+                "change the columns or the width, or say which `bottle` it holds",
                 f"{piece.address}.width",
+                f"{piece.address}.bottle",
             )
 
 
@@ -155,6 +184,8 @@ def bottle_longer_than_rack(facts: Facts) -> Iterator[Said]:
                 f"the bottles in {piece.key} stand out by {show(-room, 'length', system)}: each is "
                 f"{long} long",
                 "make the tier deeper, or lay fewer bottles behind each other",
+                f"{piece.address}.deep",
+                f"{piece.address}.bottle",
             )
 
 

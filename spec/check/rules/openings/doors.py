@@ -146,6 +146,28 @@ def promise_not_kept(facts: Facts) -> Iterator[Said]:
 
 
 @rule(
+    "openings.promise-without-air",
+    level=Level.ERROR,
+    trades=(),
+    why="Dry glass is promised up to an air beside it; without one it is promised in a steam bath.",
+    each=("promise",),
+    bad="promises: {PR1: {of: D1.glazing}}\n"
+    + _COLD.replace("FACTS", "glazing: {panes: 2}").strip(),
+    good="promises: {PR1: {of: D1.glazing, up_to: {temperature: 26 °C, humidity: 60 %}}}\n"
+    + _COLD.replace("FACTS", "glazing: {panes: 2}").strip(),
+)
+def promise_without_air(facts: Facts, promise: Node) -> Iterator[Said]:
+    """A promise about glass does not say up to which air it holds."""
+    if promise.find("up_to") is None and any("glazing" in name for name in promise.words("of", ())):
+        yield said(
+            promise,
+            f"{promise.key} promises something of glass and no air up to which it holds (`up_to`)",
+            "write `up_to: {temperature: ..., humidity: ...}`",
+            f"{promise.address}.up_to",
+        )
+
+
+@rule(
     "openings.glass-not-safe",
     level=Level.ERROR,
     trades=("doors", "glazing"),
