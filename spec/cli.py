@@ -186,7 +186,7 @@ class _progress:  # noqa: N801 - used as a context, like the functions of contex
 
         self._status = Console(stderr=True).status("compiling")
         self._status.start()
-        return lambda words: self._status.update(words)
+        return self._status.update
 
     def __exit__(self, *failure: object) -> None:
         self._status.stop()

@@ -87,7 +87,7 @@ def run(
     Raises `spec.read.Unusable` and `spec.render.packet.PacketError`; then nothing was changed.
     """
     from spec.compose import compose  # noqa: PLC0415 - checking alone stays quick
-    from spec.render.packet import PacketInfo, write_packet  # noqa: PLC0415
+    from spec.render.packet import write_packet  # noqa: PLC0415
 
     checked = check_file(path, on=on, shown_as=path.name)
     composed = compose(checked, photographs(checked.job, path.parent))

@@ -269,12 +269,16 @@ _FAMILIES = {
     "unknown word or key, a value that is not what its place asks for. The message shows the line "
     "as written and as it should be.\n\nWhy: what cannot be read counts as open from there on, "
     "and holds the orders that rest on it; everything else goes on.",
-    "job.names-nothing": "A mark or word that is to name a thing names none in the job or the house "
-    "standards.\n\nWhy: what is fed from, fixed to or made of nothing is built by nobody.",
+    "job.names-nothing": "A mark or word that is to name a thing names none in the job or the "
+    "house standards.\n\nWhy: what is fed from, fixed to or made of nothing is built by nobody.",
     "job.link-to-wrong-kind": "A mark or word names a thing of another kind than its place asks "
     "for.\n\nWhy: a light that is fed from a door has been mistyped.",
     "job.name-used-twice": "Two things have one mark or small word.\n\nWhy: whoever points at one "
     "of them points at both.",
+    "job.overrides-itself": "An override of what the job itself writes.\n\nWhy: one fact stands in "
+    "one place; overrides are departures from the house standards.",
+    "job.placed-by-itself": "A thing whose place follows from another's, whose place follows from "
+    "its own.\n\nWhy: nobody can set out either of them.",
     "electrical.feeds-itself": "A chain of feeds that comes back to where it began.\n\nWhy: "
     "nothing in it has power.",
     "documents.not-stated": "A decision that no order states to a trade which needs it.\n\nWhy: "

@@ -18,9 +18,7 @@ from spec.read import read, read_text
 NAME = "job.yaml"
 
 
-def job_of(
-    text: str, *, on: date | None = None, choose: Mapping[Place, str] | None = None
-) -> Job:
+def job_of(text: str, *, on: date | None = None, choose: Mapping[Place, str] | None = None) -> Job:
     """The resolved job of a text; `scantling: 1` is put before it."""
     whole = f"scantling: 1\n{dedent(text).strip(chr(10))}\n"
     return resolve(read_text(whole, NAME), on=on, choose=choose)

@@ -21,16 +21,12 @@ from spec.job.bundle import bundle
 
 GOOD = """scantling: 1
 job: {number: 26-001, units: imperial, revision: {mark: A, date: 2026-10-12}}
-surroundings: {outdoors: {from: climate}}
-rooms:
-  room_one:
-    use: tasting
-    taped: {to: finish, who: Ansel, when: 2026-09-29}
-    height: 8 ft
-    walls_clockwise:
-      WA: {length: 10 ft, faces: outdoors}
+people:
+  client: {name: Odalys Quillet, decides: selections}
+  lead: {name: Tamsin Orde, firm: Orde and Pike}
 """
-BAD = GOOD.replace("8 ft", "8 cubits")
+BAD = GOOD.replace("2026-10-12", "2026-13-12")
+WORSE = BAD.replace("imperial", "imperal")
 
 
 def run(*arguments: str) -> Result:
@@ -113,7 +109,7 @@ def test_findings_have_their_place_level_and_rule(tmp_path: Path) -> None:
     first = run("check", "--so-far", path).output.splitlines()[0]
     found = re.fullmatch(r"(.+):(\d+):(\d+): (error|warning|note): (.+) \[([a-z.-]+)\]", first)
     assert found is not None, first
-    assert found[1] == path and (found[2], found[3]) == ("8", "13")
+    assert found[1] == path and (found[2], found[3]) == ("2", "66")
 
 
 FORM: dict[str, Any] = {
@@ -183,7 +179,7 @@ def test_json_has_one_form_for_good_bad_and_unusable_files(tmp_path: Path, start
 
 
 def test_text_and_json_say_the_same(tmp_path: Path) -> None:
-    path = written(tmp_path, BAD.replace("faces: outdoors", "faces: moon"))
+    path = written(tmp_path, WORSE)
     told = json.loads(run("check", "--so-far", path, "--format", "json").stdout)
     text = run("check", "--so-far", path).output
     assert len(told["findings"]) == 2 and told["questions"] == []
@@ -197,14 +193,14 @@ def test_in_a_pipe_there_is_no_color_and_nothing_on_standard_error(tmp_path: Pat
     written(tmp_path, BAD)
     done = outside("check", "--so-far", "job.yaml", cwd=tmp_path)
     assert done.returncode == 1
-    assert "\x1b" not in done.stdout and "job.yaml:8:13: error:" in done.stdout
+    assert "\x1b" not in done.stdout and "job.yaml:2:66: error:" in done.stdout
     assert done.stderr == ""
 
 
 def test_the_day_decides_the_stage(starters: Path) -> None:
     path = str(starters / "garden_store" / "job.yaml")
     for day, stage in (("2026-10-12", "order material"), ("2026-11-10", "rough")):
-        assert f", stage {stage}: " in run("check", "--so-far", path, "--on", day).output
+        assert f", stage {stage} on {day}: " in run("check", "--so-far", path, "--on", day).output
 
 
 def test_show_prints_a_thing_with_values_and_origins(starters: Path) -> None:
@@ -212,11 +208,15 @@ def test_show_prints_a_thing_with_values_and_origins(starters: Path) -> None:
     result = run("show", path, "D1")
     assert result.exit_code == 0
     assert re.search(r"^D1  \(door, .*job\.yaml:\d+:\d+\)$", result.output, re.MULTILINE)
-    assert re.search(r"^  leaf\.width: .* \[written here, .*job\.yaml:\d+:\d+\]$", result.output, re.M)
+    assert re.search(
+        r"^  leaf\.width: .* \[written here, .*job\.yaml:\d+:\d+\]$", result.output, re.M
+    )
     assert "where: " in result.output
 
 
-@pytest.mark.parametrize(("address", "meant"), [("D11", "`D1"), ("D1.leaf.widht", "`D1.leaf.width`")])
+@pytest.mark.parametrize(
+    ("address", "meant"), [("D11", "`D1"), ("D1.leaf.widht", "`D1.leaf.width`")]
+)
 def test_show_of_an_unknown_address_is_status_2(starters: Path, address: str, meant: str) -> None:
     result = run("show", str(starters / "garden_store" / "job.yaml"), address)
     assert result.exit_code == 2

@@ -1,4 +1,4 @@
-"""The starter jobs are whole: no error, no silence, and no warning that is not on a list beside them."""
+"""The starter jobs are whole: no error, no silence, no warning but those on a list beside them."""
 
 from __future__ import annotations
 

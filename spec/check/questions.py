@@ -29,7 +29,7 @@ def questions(job: Job, findings: Iterable[Finding]) -> tuple[Question, ...]:
     asked = [
         _of_state(node)
         for node in job.tree.walk()
-        if node.state is not None and node.state.kind in ("open", "assumed")
+        if node.state is not None and node.state.kind in ("open", "assumed") and not node.model
     ]
     asked += [
         Question(f.message.partition(": ")[2], f.address, _decider(job, f.address), "", f.place)
@@ -46,8 +46,8 @@ def _of_state(node: Node) -> Question:
     thing = about if about.key else node
     words = state.ask or question_of(node.decision, thing, node.title)
     if state.kind == "assumed":
-        confirm = f", confirmed by: {state.until}" if state.until else ""
-        words = f"Is it so? {node.title}: {node.written or 'as written'}{confirm}"
+        until = f" (until {state.until})" if state.until else ""
+        words = f"Please confirm {node.title[:1].lower()}{node.title[1:]}: {node.written}{until}"
     if state.choices:
         words += f" ({' or '.join(state.choices)})"
     return Question(

@@ -53,6 +53,7 @@ class Rule:
     source: str
     example: Example
     kinds: tuple[str, ...]
+    silence: bool
     speaks: Callable[..., Iterator[Said]]
 
     @property
@@ -73,18 +74,20 @@ def rule(
     bad: str,
     good: str,
     each: tuple[str, ...] = (),
+    silence: bool = False,
     source: str = COMMON_PRACTICE,
 ) -> Callable[[Callable[..., Iterator[Said]]], Rule]:
     """Declare a rule.
 
     With `each`, the generator is called with the facts and every thing of these kinds in turn;
-    a decision that is still open silences it for that thing only.
+    a decision that is still open silences it for that thing only. A rule of `silence` speaks of
+    what the file does not say: it is not asked of half a file, nor before material is ordered.
     """
 
     def declare(speaks: Callable[..., Iterator[Said]]) -> Rule:
         if name in _rules:
             raise ValueError(f"rule {name} is declared twice")
-        declared = Rule(name, level, trades, why, source, Example(bad, good), each, speaks)
+        declared = Rule(name, level, trades, why, source, Example(bad, good), each, silence, speaks)
         _rules[name] = declared
         return declared
 

@@ -12,13 +12,16 @@ from spec.check.rule import Facts, Rule, rules
 from spec.finding import Finding, Level, Spot, Waived
 from spec.job.job import Job
 from spec.job.node import Node, Open
+from spec.job.stage import reached, stage
 
 
 def check(facts: Facts, *, so_far: bool = False) -> tuple[Finding, ...]:
     """Every finding in the order of the file; `so_far`: contradictions only, no silences."""
     found = list(facts.job.findings)
+    early = so_far or not reached("order_material", stage(facts.job))
     for declared in rules().values():
-        found += _speak(declared, facts)
+        if not (declared.silence and early):
+            found += speak(declared, facts)
     if not so_far:
         found += omissions(facts.job)
     found = _told_once(found)
@@ -28,7 +31,7 @@ def check(facts: Facts, *, so_far: bool = False) -> tuple[Finding, ...]:
     return tuple(sorted(found, key=Finding.sort_key))
 
 
-def _speak(declared: Rule, facts: Facts) -> Iterator[Finding]:
+def speak(declared: Rule, facts: Facts) -> Iterator[Finding]:
     """What one rule says; a fault of its own is a finding too and hides no other."""
     if not declared.kinds:
         yield from _spoken(declared, facts, None)
@@ -88,7 +91,8 @@ def _unused(job: Job, found: list[Finding]) -> Iterator[Finding]:
             yield Finding(
                 declared.name,
                 declared.level,
-                f"{waiver.key} accepts `{named.written}` at {at or 'no place'}, which is not said there",
+                f"{waiver.key} accepts `{named.written}` at {at or 'no place'}, which is "
+                "not said there",
                 "take the waiver away, or name the place that it is for",
                 (waiver.spot,),
                 declared.trades,

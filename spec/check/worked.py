@@ -10,7 +10,7 @@ from spec.job.node import Node
 
 
 def worked(facts: Facts, name: str) -> Iterator[tuple[Node, float]]:
-    """Each thing with its figure [SI]; what waits for a decision, or has no formula, is left out."""
+    """Each thing with its figure [SI]; what waits or has no formula is left out."""
     for thing in definitions()[name].per(facts.job):
         found = facts.figures.get(name, thing)
         if found.value is not None:

@@ -57,6 +57,7 @@ def left_unsaid(checked: Checked) -> tuple[Finding, ...]:
 
 def compose(checked: Checked, photos: Photos | None = None) -> Composed:
     """Every document of the packet, with the photographs that the job names."""
+    from spec.compose.documents.calculation_sheet import calculation_sheet  # noqa: PLC0415
     from spec.compose.documents.checklist import checklist  # noqa: PLC0415
     from spec.compose.documents.spec_book import spec_book  # noqa: PLC0415
 
@@ -68,5 +69,5 @@ def compose(checked: Checked, photos: Photos | None = None) -> Composed:
     client = Reader(checked.facts, checked.findings)
     book = spec_book(client)
     left_out += unstated(client, cites_of(book.blocks))
-    written += [book, checklist(client)]
+    written += [book, checklist(client), calculation_sheet(client)]
     return Composed(checked, tuple(written), tuple(left_out))

@@ -165,7 +165,7 @@ Block = (
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """What stands in the head and foot of every page; `day` is ISO 8601, or says that none is set."""
+    """What stands in the head and foot of every page; `day` is ISO 8601 or says there is none."""
 
     job: str
     title: str

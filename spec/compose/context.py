@@ -95,7 +95,7 @@ class Reader:
 
 
 def is_built(thing: Node) -> bool:
-    """Something that a trade supplies, fits, moves or takes away, as against a paper or a person."""
+    """Something that a trade supplies, fits, moves or takes away, not a paper or a person."""
     return bool(thing.surface and thing.heading) or thing.container in ("elsewhere", "circuits")
 
 

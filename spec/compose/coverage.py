@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from spec.compose.context import Reader
-from spec.compose.gates import reached_by
 from spec.compose.parts.labels import label_of
 from spec.finding import Finding, Level
 from spec.job.trades import thing_of
 
 
 def unstated(reader: Reader, cites: frozenset[str]) -> Iterator[Finding]:
-    """Decisions that the reader's document should state and does not, as notes."""
-    stated = cites | reached_by(reader.facts, cites)
+    """Decisions that the reader's document should state and does not, as notes.
+
+    A figure that is printed does not state the decisions from which it was worked out.
+    """
     for leaf in reader.leaves:
-        if leaf.key in ("is", "like") or leaf.address in stated:
+        if leaf.key in ("is", "like") or leaf.address in cites:
             continue
         who = f"the {reader.trade} order" if reader.trade else "the spec book"
         yield Finding(

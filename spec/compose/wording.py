@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
+from typing import Any
 
 from spec.job.job import Job
 from spec.job.node import Node
@@ -30,6 +31,8 @@ def _written(job: Job, node: Node) -> str:
         return "yes" if value else "no"
     if isinstance(value, Quantity | Range | Size | Series):
         return both(value, job.system)
+    if isinstance(value, tuple) and value and all(isinstance(v, date) for v in value):
+        return _days(value)
     if isinstance(value, tuple):
         parts = [both(v, job.system) if isinstance(v, Quantity) else str(v) for v in value]
         return ", ".join(_plain_word(node, part) for part in parts)
@@ -37,6 +40,17 @@ def _written(job: Job, node: Node) -> str:
     if visit is not None and visit.kind == "visit":
         return visit.address.replace(".", ": ").replace("_", " ")
     return _plain_word(node, node.written)
+
+
+def _days(days: tuple[Any, ...]) -> str:
+    """Days that follow each other as spans: `2026-12-21 to 2027-01-02`."""
+    spans: list[tuple[date, date]] = []
+    for day in days:
+        if spans and (day - spans[-1][1]).days == 1:
+            spans[-1] = (spans[-1][0], day)
+        else:
+            spans.append((day, day))
+    return ", ".join(str(a) if a == b else f"{a} to {b}" for a, b in spans)
 
 
 def _plain_word(node: Node, text: str) -> str:

@@ -168,7 +168,8 @@ class Figures:
                 waits = frozenset({missing.address})
             except OutOfRange as error:
                 refused = str(error)
-        self._under_way.pop()
+            finally:
+                self._under_way.pop()
         read.discard(address)
         if not isinstance(worked, Worked):
             worked = Worked(worked) if worked is not None else None

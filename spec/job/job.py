@@ -55,7 +55,10 @@ class Job:
         return tuple(self._names)
 
     def spot(self, address: str) -> Spot:
-        """The address with its place; an absent one stands at its nearest existing ancestor."""
+        """The address with its place; an absent one stands at its nearest existing ancestor.
+
+        A standard that the house leaves at its default stands where the job names its house.
+        """
         node = self.find(address)
         if node is not None:
             return Spot(address, node.key_place)
@@ -65,6 +68,10 @@ class Job:
             node = self.find(upper)
             if node is not None:
                 return Spot(address, node.key_place)
+        thresholds = root("house").below("thresholds")
+        house = self.find("house")
+        if house is not None and thresholds is not None and address in thresholds.names:
+            return Spot(address, house.key_place)
         return Spot(address, Place(self.name, 1, 1))
 
     def state(self, address: str) -> str:

@@ -117,7 +117,7 @@ class Node:
 
     @property
     def standing(self) -> str:
-        """decided, assumed, open, not_applicable, unreadable; an outer state counts for all below."""
+        """decided, assumed, open, not_applicable, unreadable; an outer state counts for all."""
         node: Node | None = self
         while node is not None:
             if node.state is not None:
@@ -175,7 +175,7 @@ class Node:
         return True
 
     def given(self, path: str) -> bool:
-        """Like `has`; but what is there and still open is waited for (`Open`), never passed over."""
+        """Like `has`; but what is there and still open is waited for (`Open`), not passed over."""
         node = self.find(path)
         if node is None or node.not_applicable:
             return False

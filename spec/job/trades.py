@@ -110,16 +110,28 @@ def trades_for(job: Job, decision: Decision, thing: Node) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
+_OF_THE_FILE = frozenset({"scantling", "house", "lengths", "photos", "overrides"})
+
+
+def _about_the_file(leaf: Node) -> bool:
+    """A fact of the file and of how it is worked with, not of what is built."""
+    top = leaf
+    while top.parent is not None and top.parent.parent is not None:
+        top = top.parent
+    return top.key in _OF_THE_FILE or (top.key == "waivers" and leaf.key == "finding")
+
+
 def leaves_for(job: Job, trade: str) -> tuple[Node, ...]:
     """Every decision that a trade needs, in the order of the file.
 
-    With no trade: those that no trade needs, which the client and the lead read. A `tell` is for
-    the trade that it names.
+    With no trade: those that no trade needs, which the client reads in the spec book; what is
+    about the file itself only the lead reads, in the checklist. A `tell` is for the trade that it
+    names.
     """
     if not job.leaves_for:
         found: dict[str, list[Node]] = {"": []}
         for leaf in job.tree.leaves():
-            if leaf.parent is None:
+            if leaf.parent is None or _about_the_file(leaf):
                 continue
             told = leaf.parent.key == "tell"
             trades = (leaf.key,) if told else trades_for(job, leaf.decision, thing_of(leaf))

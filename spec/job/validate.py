@@ -193,8 +193,8 @@ def _in_words(error: ValidationError, node: Node) -> tuple[str, str]:
     kind = error.validator
     if kind == "required":
         keys = ", ".join(f"`{key}`" for key in _missing(error))
-        known = node.parent.shape.names if node.parent is not None else ()
-        slip = close_word(node.key, known if node.key not in known else ())
+        beside = node.parent.shape.names if node.parent is not None else ()
+        slip = close_word(node.key, beside if node.key not in beside else ())
         return f"{here} means nothing without {keys}{slip}", f"write {keys}, or mark it open"
     if kind == "type":
         due: Any = error.validator_value
@@ -209,10 +209,10 @@ def _in_words(error: ValidationError, node: Node) -> tuple[str, str]:
             if isinstance(error.validator_value, list)
             else [error.validator_value]
         )
-        words = [str(word) for word in known if isinstance(word, str)]
-        slip = close_word(str(error.instance), words)
+        possible = [str(word) for word in known if isinstance(word, str)]
+        slip = close_word(str(error.instance), possible)
         message = f"`{error.instance}` is not a word that {here} knows{slip}"
-        return message, f"use one of: {', '.join(words)}"
+        return message, f"use one of: {', '.join(possible)}"
     if kind == "pattern":
         return f"`{error.instance}` is not as {here} asks for it", node.shape.description
     if kind in ("anyOf", "oneOf"):

@@ -185,7 +185,10 @@ class Walk:
         said = raw.text("is")
         if said:
             return said
-        kind = node.shape.default_kind or self._kind_from_tier(node, parent)
+        kind = node.shape.default_kind
+        if kind and node.shape.kinds and kind not in node.shape.kinds:
+            kind = ""  # the heading has several sorts of one kind: which, only the entry says
+        kind = kind or self._kind_from_tier(node, parent)
         if kind:
             raw.map().setdefault("is", Raw(kind, raw.place, raw.key_place, origin="its heading"))
             return kind

@@ -12,7 +12,7 @@ from spec.job.node import Node, Open
 from spec.job.record import Kept
 from spec.place.divided import Division
 from spec.place.rooms import Room, finished, finished_within, taped_plan
-from spec.place.runs import Piece, Run, Tier, runs_of, tiers
+from spec.place.runs import Piece, Run, Tier, height_for, runs_of, tiers
 from spec.place.shapes import Point, Rect
 from spec.place.taping import Plan
 from spec.place.things import OnPlan, OnWall, is_placed, on_plan, on_wall
@@ -96,7 +96,7 @@ class Places:
         return gross - sum(self.opening_area(o) for o in self.openings(wall))
 
     def openings(self, wall: Node) -> tuple[Node, ...]:
-        """The openings of a wall, those of the wall whose back it is too; no gates inside others."""
+        """The openings of a wall, those of the wall whose back it is too; no gates in others."""
         written = self.written_wall(wall)
         return tuple(
             o for o in written.group("openings") if o.kind != "gate" and o.find("inside") is None
@@ -304,7 +304,7 @@ class Places:
         return None
 
     def stack_left_over(self, stack: Node) -> float | None:
-        """What a stack leaves free below its room's ceiling [m]; None where it need not reach it.
+        """What a stack leaves free below ceiling or soffit [m]; None where it need not reach it.
 
         A stack with a tier of height `rest`, and one on a wall under a slope, fits by itself.
         """
@@ -312,7 +312,8 @@ class Places:
         levels = tiers(stack, room.height)
         if not levels or room.ceiling.slopes or any(t.rest for t in levels.values()):
             return None
-        return room.height - max(tier.top for tier in levels.values())
+        height = height_for(self.job, stack, room.height)
+        return height - max(tier.top for tier in levels.values())
 
     def how_many(self, thing: Node) -> int:
         """How many of itself a mark stands for: the places of a grid, or a count."""

@@ -1,4 +1,4 @@
-"""Rooms within a taped space: linings on its walls and partitions between them, as lines in plan."""
+"""Rooms within a taped space: linings on its walls and partitions between them, as lines."""
 
 from __future__ import annotations
 
@@ -9,7 +9,6 @@ from spec.job.node import Node, Open
 from spec.place.build_up import covered, layers, roles, thickness, total_thickness
 from spec.place.rooms import taped_plan
 from spec.place.shapes import Line, edges
-
 
 _FIXING = ("on", "partition", "length", "assembly", "edge", "seen_from")
 """What fixes the line of a wall."""
@@ -54,7 +53,7 @@ class Division:
                 fact = node.find(key)
                 for leaf in fact.leaves() if fact is not None else ():
                     if leaf.value is None and not leaf.not_applicable:
-                        return leaf.address
+                        return str(leaf.address)
         return f"{wall.address}.length"
 
     def _solve(self) -> None:

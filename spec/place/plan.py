@@ -1,4 +1,4 @@
-"""What things take up in plan: the footprint of millwork, the sweep of a leaf. Meters throughout."""
+"""What things take up in plan: footprint of millwork, sweep of a leaf. Meters throughout."""
 
 from __future__ import annotations
 
@@ -76,9 +76,7 @@ def millwork(places: Places, room: Node) -> Iterator[Footprint]:
             for piece in run.pieces:
                 if piece.turned or piece.depth is None or piece.width <= 0:
                     continue
-                outline = on_floor(
-                    places, wall, piece.left, piece.left + piece.width, piece.depth
-                )
+                outline = on_floor(places, wall, piece.left, piece.left + piece.width, piece.depth)
                 yield Footprint(piece.node, outline, piece.bottom, piece.bottom + piece.height)
 
 
@@ -180,7 +178,7 @@ def before(places: Places, opening: Node, wall: Node, clear: float) -> Footprint
 
 
 def inside(outer: Sequence[Point], inner: Sequence[Point]) -> float:
-    """How far a convex outline reaches past another on every side [m]; negative where it does not."""
+    """How far an outline reaches past another on every side [m]; negative where it does not."""
     least = math.inf
     middle = (sum(x for x, _ in outer) / len(outer), sum(y for _, y in outer) / len(outer))
     for i, corner in enumerate(outer):

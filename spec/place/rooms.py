@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from spec.job.job import Job
 from spec.job.node import Node, Open
 from spec.place.build_up import covered
 from spec.place.ceilings import Ceiling, Slope
-from spec.place.shapes import Line, Point, area_of, corners_of, distance, edges
+from spec.place.shapes import CLOSE, Line, Point, area_of, corners_of, distance, edges
 from spec.place.taping import CannotClose, Plan, plan
 from spec.quantity import Quantity
 
@@ -68,10 +69,7 @@ class Room:
 
     def wall_area(self, wall: str) -> float:
         """Gross area of a wall [m²]."""
-        points = self.profile(wall)
-        return sum(
-            (b - a) * (h + k) / 2 for (a, h), (b, k) in zip(points, points[1:], strict=False)
-        )
+        return sum((b - a) * (h + k) / 2 for (a, h), (b, k) in pairwise(self.profile(wall)))
 
 
 LineOf = Callable[[Node], Line]
@@ -125,6 +123,8 @@ def _room(
         corners = tuple(corners_of(lines))
     except ValueError:
         raise Open(f"{room.address}.walls_clockwise") from None
+    if any(distance(c, corners[(i + 1) % len(corners)]) < CLOSE for i, c in enumerate(corners)):
+        raise Open(f"{room.address}.walls_clockwise")
     return Room(room.address, tuple(wall.key for wall in walls), corners, ceiling, taping)
 
 

@@ -91,10 +91,7 @@ def _stacked(
         depth = node.si("depth") if node.given("depth") else outer
         inner = list(_stacked(node, bottom, depth, rest))
         resting = _rests(node)
-        if resting and node.given("height"):
-            height = max(rest, 0.0)
-        else:
-            height = _height(node)
+        height = max(rest, 0.0) if resting else _height(node)
         yield node.key, Tier(node, bottom, height, depth, resting)
         yield from inner
         bottom += height
@@ -113,6 +110,19 @@ def stack_of(job: Job, run: Node) -> Node | None:
         if stack.find(run.key) is not None:
             return stack
     return None
+
+
+def height_for(job: Job, stack: Node, height: float) -> float:
+    """What a stack closes to in a room of this height [m]: a soffit, if all runs are under it."""
+    room = job.thing(stack.room)
+    walls = room.group("walls_clockwise") if room is not None else ()
+    drops: set[float] = set()
+    for wall in walls:
+        for run in wall.group("millwork"):
+            if run.group("left_to_right") and stack_of(job, run) is stack:
+                soffit = job.thing(run.word("under")) if run.given("under") else None
+                drops.add(soffit.si("drop") if soffit is not None else 0.0)
+    return height - drops.pop() if len(drops) == 1 else height
 
 
 def runs_of(

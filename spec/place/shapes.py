@@ -13,7 +13,7 @@ CLOSE = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class Rect:
-    """A rectangle on a wall's elevation: from the left corner and up from the finished floor [m]."""
+    """A rectangle on a wall's elevation: from the left corner, up from the finished floor [m]."""
 
     left: float
     bottom: float

@@ -90,7 +90,7 @@ def _leaf_height(thing: Node, leaf: str) -> float:
 
 
 def rough_opening(job: Job, door: Node) -> tuple[float, float]:
-    """Rough opening of a framed door [m]: leaves, gaps, frame, side lights, mullions, transom, shim.
+    """Rough opening of a framed door [m]: leaves, gaps, frame, lights beside and over it, shim.
 
     Where an opening is there already, or its size is given, that stands.
     """

@@ -183,10 +183,10 @@ class _Body:
         self._place(ml.table(rows, widths, block["title"], head=False))
 
     def _formula(self, block: Data) -> None:
-        for line in block["lines"]:
-            self._paragraph_of(omml(line), "Normal", keep=bool(block["remark"]))
+        for line in [ml.run(block["words"])] if block["words"] else map(omml, block["lines"]):
+            self._paragraph_of(line, "Normal", keep=True)
         if block["remark"]:
-            self._paragraph_of(ml.run(block["remark"]), "Small")
+            self._paragraph_of(ml.run(block["remark"]), "Small", keep=True)
 
     def _picture(self, block: Data) -> None:
         from docx.shared import Emu

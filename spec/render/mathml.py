@@ -18,8 +18,8 @@ Part = Mapping[str, Any]
 def mathml(line: Part) -> str:
     """One line of a layout as a `math` element.
 
-    >>> mathml({"is": "sub", "a": {"is": "var", "text": "t"}, "b": {"is": "word", "text": "room"}})
-    '<math><msub><mi mathvariant="normal" class="symbol">t</mi><mi mathvariant="normal">room</mi></msub></math>'
+    >>> mathml({"is": "root", "a": {"is": "word", "text": "rail height"}})
+    '<math><msqrt><mi mathvariant="normal">rail height</mi></msqrt></math>'
     """
     return f"<math>{_made(line)}</math>"
 

@@ -23,8 +23,8 @@ from spec.compose.blocks import (
     SignaturePanel,
     Table,
 )
-from spec.compose.formula import is_in_words, lines, spoken
-from spec.derive.notation import NotationError, parse
+from spec.compose.formula import lines, spoken
+from spec.derive.notation import NotationError, Words, parse
 from spec.render.svg import Drawing
 
 Draw = Callable[[Picture | Photo], Drawing]
@@ -131,24 +131,19 @@ def _runs(sentence: Sentence) -> list[Data]:
 
 
 def _formula(block: Formula) -> Data:
-    """Lines of a layout (see `spec.compose.formula`), what they say in words, and the remark."""
+    """Lines of a layout (see `spec.compose.formula`) and what they say; or a rule in `words`."""
     try:
         formula = parse(block.text)
     except NotationError:
-        return _in_words(block.text)
-    if is_in_words(formula):
-        return _in_words(block.text.replace('"', ""))
+        return {"kind": "formula", "lines": [], "words": block.text, "alt": "", "remark": ""}
+    words = formula.term.text if isinstance(formula.term, Words) else ""
     return {
         "kind": "formula",
-        "lines": lines(formula.term),
+        "lines": [] if words else lines(formula.term),
+        "words": words,
         "alt": spoken(block.text),
         "remark": formula.remark,
     }
-
-
-def _in_words(text: str) -> Data:
-    sentence = [{"text": text, "strong": False, "emphasis": False}]
-    return {"kind": "paragraph", "tone": "plain", "sentence": sentence}
 
 
 def _table(table: Table) -> Data:

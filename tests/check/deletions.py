@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from pathlib import Path
 
 import yaml
@@ -12,6 +13,7 @@ import yaml
 from spec.check.run import check
 from spec.compose import orders
 from spec.compose.blocks import cites_of
+from spec.compose.gates import _touches as touches
 from spec.compose.gates import reached_by
 from spec.derive.figure import Facts
 from spec.finding import Finding, Level
@@ -30,6 +32,21 @@ OPTIONAL: dict[str, str] = {
     "overrides": "without one the house standards hold, which is a decision too",
     "waivers": "without one the finding is there again",
     "patches": "without one the finish of the whole surface holds",
+    "photos": "more of them help, none is owed",
+    "person.firm": "a client has none",
+    "person.reached": "phone and e-mail are asked for; this is when",
+    "person.keys": "asked for under access",
+    "person.deputy": "most have none",
+    "approval.due": "counted back from the order, and done once `when` is there",
+    "visit.gives": "said in the order of the trade that takes it",
+    "visit.present": "nobody else need be there",
+    "visit.does": "the name of the visit says it where this does not",
+    "furnished_by": "who fits it buys it where nothing else is said",
+    "installed_by": "the house's `done_by` says it where nothing else is said",
+    "access.which": "which door, in words; the door itself is asked for",
+    "open_shelf.stemware": "without it there are no hanging glasses",
+    "tier.finish": "a gap shows the finish of its wall",
+    "gap.finish": "a gap shows the finish of its wall",
 }
 """Keys that a finished job may lack without anybody missing them, each with the reason."""
 
@@ -58,13 +75,15 @@ def deletions(text: str, job: Job) -> Iterator[Deletion]:
             return
         for key, value in node.value:
             found = at.get((key.start_mark.line + 1, key.start_mark.column + 1))
-            if found is not None and OPTIONAL.keys().isdisjoint(found.address.split(".")):
+            if found is not None and not _optional(found):
                 end = _end(text, value)
                 empty, flow = len(node.value) == 1, bool(node.flow_style)
                 yield Deletion(found.address, key.start_mark.index, end, empty, flow)
             yield from walk(value)
 
-    yield from walk(yaml.compose(text, Loader=yaml.SafeLoader))
+    root = yaml.compose(text, Loader=yaml.SafeLoader)
+    assert root is not None
+    yield from walk(root)
 
 
 def _kept_default(node: Node) -> bool:
@@ -107,7 +126,48 @@ def deleted(text: str, one: Deletion) -> str:
 
 def _says(finding: Finding, name: str) -> bool:
     """Whether the message speaks of a mark or word as such."""
-    return re.search(rf"(?<![\w.]){re.escape(name)}(?!\w)", finding.message) is not None
+    return re.search(rf"(?<![\w.]){re.escape(name)}(?![\w.])", finding.message) is not None
+
+
+_LINKS = ("product", "like", "is", "back_of", "on", "partition")
+"""Links through which facts come: one that is gone is missed by any fact that came through it, and
+a kind by any fact that cannot be read without it."""
+_PLACING = ("left", "right", "center", "centers", "edge", "extent", "width", "bottom", "top", "aff")
+"""Facts that place a thing, in each other's stead: one that is gone is missed by any of them."""
+_SAY_WHOSE = ("of", "for")
+"""Links that say whose a paper is: without one, no trade can be named."""
+_SUMS = (
+    "job.tally-differs",
+    "job.last-mark-differs",
+    "millwork.run-does-not-fit",
+    "millwork.stack-does-not-fit",
+)
+"""Control totals: what is lost from a row is found by its sum."""
+
+
+def _still_said(node: Node, job: Job) -> bool:
+    """The job says the same without the entry: it only repeated what it takes over."""
+    there = job.find(node.address)
+    return there is not None and _leaves(there) == _leaves(node)
+
+
+def _leaves(node: Node) -> list[tuple[str, str]]:
+    return [(leaf.address, leaf.written) for leaf in node.leaves()]
+
+
+def _optional(node: Node) -> bool:
+    """A key that the list names, alone or with the kind of its thing, or what stands under it."""
+    at: Node | None = node
+    while at is not None:
+        if {at.key, f"{_kind_above(at)}.{at.key}", at.container} & OPTIONAL.keys():
+            return True
+        at = at.parent
+    return False
+
+
+def _kind_above(node: Node) -> str:
+    thing = thing_of(node.parent) if node.parent is not None else node
+    return thing.kind or thing.key
 
 
 class Watch:
@@ -127,65 +187,86 @@ class Watch:
         """Every entry that can be deleted."""
         return list(deletions(self.text, self.whole.job))
 
-    def without(self, one: Deletion) -> tuple[Job, list[Finding]]:
-        """The job without an entry, and what the check says of it that it did not say of the whole."""
+    def without(self, one: Deletion) -> tuple[Facts, list[Finding]]:
+        """What is known of the job without an entry, and what the check newly says of it."""
         source = read_text(deleted(self.text, one), "job.yaml")
         job = resolve(source, self.path.parent)
-        found = check(Facts(job, place(job)))
-        return job, [f for f in found if (f.rule, f.message) not in self.known]
+        facts = Facts(job, place(job))
+        return facts, [f for f in check(facts) if (f.rule, f.message) not in self.known]
 
     def noticed(self, one: Deletion) -> bool:
         """A new finding names the address, and holds a gate of a trade that needs it."""
         node = self.whole.job.find(one.address)
         assert node is not None
-        job, found = self.without(one)
-        named = [f for f in found if self._names(f, one.address, node)]
+        facts, found = self.without(one)
+        if _still_said(node, facts.job):
+            return True
+        named = [f for f in found if self._names(f, one, node)]
         wanted = self._trades(node)
-        return any(not wanted or wanted & self._held_by(f, job) for f in named)
+        return any(not wanted or wanted & self._held_by(f, facts) for f in named)
 
-    def _names(self, finding: Finding, address: str, node: Node) -> bool:
+    def _names(self, finding: Finding, one: Deletion, node: Node) -> bool:
+        """A finding names an entry at its address, above it by its word, or below it."""
         addresses = {spot.address for spot in finding.spots}
-        if address in addresses:
+        above = node.parent.address if node.parent is not None else ""
+        if one.address in addresses or (one.empties and above in addresses):
             return True
-        if any(address.startswith(f"{a}.") for a in addresses) and _says(finding, node.key):
+        if any(one.address.startswith(f"{a}.") for a in addresses) and _says(finding, node.key):
             return True
-        if node.container or node.shape.container:
-            return self._names_entry(finding, node)
-        return node.key in ("product", "like") and bool(addresses & self._through(node))
+        if any(a.startswith(f"{one.address}.") for a in addresses):
+            return True
+        if addresses & self._taken_over.get(one.address, set()):
+            return True
+        if node.key in _PLACING:
+            return bool(addresses & {f"{above}.{key}" for key in _PLACING})
+        if node.key in _LINKS:
+            return any(a.startswith(f"{above}.") or a == above for a in addresses)
+        return bool(node.children or node.container) and self._names_entry(finding, node)
 
-    @staticmethod
-    def _names_entry(finding: Finding, node: Node) -> bool:
-        """A whole entry is missed by its name, or by its count; a heading by any of its entries."""
-        if finding.rule == "job.tally-differs":
+    def _names_entry(self, finding: Finding, node: Node) -> bool:
+        """A whole entry is missed by name, or by a sum it was part of; a map by any entry in it."""
+        if finding.rule in _SUMS:
             return True
-        lost = [node] if node.container else list(node.children.values())
+        lost = [n for n in node.walk() if n.container] or [node]
         spots = {spot.address for spot in finding.spots}
-        return any(_says(finding, one.key) or one.address in spots for one in lost)
+        return any(
+            _says(finding, one.key) or _says(finding, one.address) or one.address in spots
+            for one in lost
+        )
 
-    @staticmethod
-    def _through(link: Node) -> set[str]:
-        """What a thing had through its `product` or `like`: missing that is missing the link."""
-        assert link.parent is not None
-        origin = f"{link.key} {link.value}"
-        return {n.address for n in link.parent.walk() if n.origin == origin}
+    @cached_property
+    def _taken_over(self) -> dict[str, set[str]]:
+        found: dict[str, set[str]] = {}
+        for node in self.whole.job.tree.walk():
+            at = node.model
+            while at:
+                found.setdefault(at, set()).add(node.address)
+                at = at.rpartition(".")[0] if "." in at else ""
+        return found
 
     def _trades(self, node: Node) -> frozenset[str]:
+        """Whose gate is to be held: any one's for a visit, which is missed by who waits for it."""
         job = self.whole.job
+        if node.key in _SAY_WHOSE or node.container == "visits" or node.key == "visits":
+            return frozenset()
         found: set[str] = set()
         for below in node.walk():
             if not below.children:
                 found |= set(trades_for(job, below.decision, thing_of(below)))
         return frozenset(found)
 
-    def _held_by(self, finding: Finding, job: Job) -> frozenset[str]:
-        """The trades whose gates it holds in the job without the entry, where that is still cited."""
+    def _held_by(self, finding: Finding, facts: Facts) -> frozenset[str]:
+        """The trades whose gates a finding holds in the job without the entry."""
         if finding.rule.endswith(".not-decided"):
             return frozenset(finding.trades)
         if finding.level is not Level.ERROR:
             return frozenset()
-        spots = {s.address for s in finding.spots if job.find(s.address) is not None}
-        return frozenset(
-            trade
-            for trade, on in self.rests_on.items()
-            if any(s in on or any(a.startswith(f"{s}.") for a in on) for s in spots)
+        standing = replace(
+            finding, spots=tuple(s for s in finding.spots if _stands(s.address, finding, facts.job))
         )
+        return frozenset(t for t, on in self.rests_on.items() if touches(facts, standing, on))
+
+
+def _stands(address: str, finding: Finding, job: Job) -> bool:
+    """An order written without the entry can still cite this address."""
+    return job.find(address) is not None or finding.rule.startswith("reading.")

@@ -47,11 +47,15 @@ def test_the_stage_follows_from_the_visits_and_the_day(day: str, taped: bool, wa
     words = "taped: {to: structure, who: A, when: 2026-09-29}, " if taped else ""
     job = job_of(VISITS.replace("DAY", day).replace("TAPED", words))
     assert stage(job) == wanted
-    other = job_of(VISITS.replace("DAY", "2020-01-01").replace("TAPED", words), on=date.fromisoformat(day))
+    other = job_of(
+        VISITS.replace("DAY", "2020-01-01").replace("TAPED", words), on=date.fromisoformat(day)
+    )
     assert stage(other) == wanted
 
 
-@pytest.mark.parametrize("text", ["job: {number: 1}", "trades: {framing: {firm: A}}", "trades: TBD"])
+@pytest.mark.parametrize(
+    "text", ["job: {number: 1}", "trades: {framing: {firm: A}}", "trades: TBD"]
+)
 def test_without_a_dated_visit_it_is_the_first_visit(text: str) -> None:
     assert stage(job_of(text)) == "first_visit"
 
@@ -87,7 +91,12 @@ def test_what_is_answered_in_any_way_is_no_silence() -> None:
     assert silent.get("room_one.climate") or silent.get("room_one.use")
     address = "room_one.use"
     assert address in silent
-    for text in ("use: tasting", "use: TBD", "use: {not_applicable: a store}", "use: {assumed: tasting}"):
+    for text in (
+        "use: tasting",
+        "use: TBD",
+        "use: {not_applicable: a store}",
+        "use: {assumed: tasting}",
+    ):
         assert address not in silences(base.replace("CLIMATE", text))
 
 
@@ -106,7 +115,8 @@ def test_a_heading_is_accounted_for_by_name_or_in_none() -> None:
 
 
 def test_a_silence_names_its_trades_its_question_and_its_cure() -> None:
-    words = "taped: {to: structure, who: A, when: 2026-09-29}, walls_clockwise: {WA: {openings: {D1: {is: door}}}}, "
+    words = "taped: {to: structure, who: A, when: 2026-09-29}, "
+    words += "walls_clockwise: {WA: {openings: {D1: {is: door}}}}, "
     found = said_of(VISITS.replace("DAY", "2026-10-12").replace("TAPED", words), so_far=False)
     (leaf,) = (f for f in found if f.address == "D1.leaf" and f.rule.endswith("not-decided"))
     assert "D1" in leaf.message and "?" in leaf.message and "`leaf`" in leaf.cure
@@ -118,7 +128,10 @@ OPEN = """
 people: {client: {name: Odalys}}
 finishes:
   F1: {is: paint, title: Paint, color: {open: client, due: 2026-11-06}, sheen: TBD}
-  F2: {is: paint, title: Oil, color: {open: engineer, ask: Is it red?, either: {red: Red, blue: Blue}}}
+  F2:
+    is: paint
+    title: Oil
+    color: {open: engineer, ask: Is it red?, either: {red: Red, blue: Blue}}
 circuits: {C1: {voltage: {assumed: 120 V, until: the panel is opened, who: electrical}}}
 """
 

@@ -56,9 +56,7 @@ def planted(starter: str, fault: Fault) -> tuple[Facts, list[Finding]]:
     text = text_of(starter)
     found = text.count(fault["find"])
     assert found == 1, f"{fault['find']!r} stands {found} times in {starter}"
-    return checked(
-        starter, text.replace(fault["find"], fault["replace"]), fault.get("with") or {}
-    )
+    return checked(starter, text.replace(fault["find"], fault["replace"]), fault.get("with") or {})
 
 
 @cache

@@ -10,7 +10,6 @@ from spec.compose import orders
 from spec.compose.blocks import cites_of
 from spec.compose.gates import Gate, gates
 from spec.finding import Finding, Level, Waived
-from spec.job.node import Node
 from spec.job.record import recording
 from spec.pipeline import Checked, check_file
 from tests.resolved import facts_of
@@ -82,17 +81,12 @@ def test_what_is_answered_holds_nothing(width: str) -> None:
 
 
 def test_an_outer_state_holds_what_stands_in_it() -> None:
-    text = JOB.replace("{is: door,", "{open: client, meanwhile: {is: door,").replace("WEIGHT}}}", "60 lb}}}}")
+    text = JOB.replace("{is: door,", "{open: client, meanwhile: {is: door,").replace(
+        "WEIGHT}}}", "60 lb}}}}"
+    )
     facts = facts_of(text.replace("LENGTH", "10 ft").replace("WIDTH", "30 in"))
     material, build = gates(facts, (), "doors", {"D1.leaf.width"})
     assert [r.address for r in material.reasons] == ["D1"] == [r.address for r in build.reasons]
-
-
-def stage_of(address: str) -> str:
-    text = JOB.replace("LENGTH", "1 ft").replace("WIDTH", "1 ft").replace("WEIGHT", "1 lb")
-    node = facts_of(text).job.find(address)
-    assert isinstance(node, Node)
-    return node.decision.gate
 
 
 def test_b_an_error_at_what_the_order_rests_on_holds_both_gates() -> None:
@@ -119,7 +113,11 @@ def test_b_a_waived_error_holds_nothing() -> None:
 
 
 def test_b_an_unknown_key_holds_what_rests_on_the_thing_that_it_stands_in() -> None:
-    text = JOB.replace("LENGTH", "1 ft").replace("WIDTH", "1 ft, widht: 2 ft").replace("WEIGHT", "1 lb")
+    text = (
+        JOB.replace("LENGTH", "1 ft")
+        .replace("WIDTH", "1 ft, widht: 2 ft")
+        .replace("WEIGHT", "1 lb")
+    )
     facts = facts_of(text)
     material, _ = gates(facts, facts.job.findings, "doors", {"D1.leaf.height"})
     assert [r.address for r in material.reasons] == ["D1.leaf.widht"]
@@ -208,7 +206,9 @@ def test_every_reason_says_where(tmp_path: Path, starters: Path) -> None:
 
 def test_reading_a_decision_is_what_makes_it_an_input() -> None:
     """The inputs of a finished wall are exactly what was read for it."""
-    facts = facts_of(JOB.replace("LENGTH", "10 ft").replace("WIDTH", "3 ft").replace("WEIGHT", "1 lb"))
+    facts = facts_of(
+        JOB.replace("LENGTH", "10 ft").replace("WIDTH", "3 ft").replace("WEIGHT", "1 lb")
+    )
     wall = facts.job.walls[0]
     with recording() as read:
         facts.places.net_area(wall)

@@ -48,7 +48,7 @@ def test_a_leaf_that_no_document_states_is_reported() -> None:
     nothing = {f.address for f in unstated(reader, frozenset())}
     assert {"D1.leaf.width", "D1.leaf.height"} <= nothing
     stated = cites_of(order("doors").blocks)
-    assert not [f for f in unstated(reader, stated)]
+    assert not list(unstated(reader, stated))
     missing = list(unstated(reader, stated - {"D1.hinges_on"}))
     assert [f.address for f in missing] == ["D1.hinges_on"]
     assert missing[0].place.file == NAME and "doors" in missing[0].message
@@ -96,7 +96,9 @@ def test_a_fingerprint_is_four_groups_of_four_and_tells_blocks_apart() -> None:
     one = [Paragraph(say("Racks are oak."))]
     assert fingerprint(one) == fingerprint([Paragraph(say("Racks are oak."))])
     parts = fingerprint(one).split(" ")
-    assert [len(part) for part in parts] == [4] * 4 and set("".join(parts)) <= set("0123456789abcdef")
+    assert [len(part) for part in parts] == [4] * 4 and set("".join(parts)) <= set(
+        "0123456789abcdef"
+    )
     others = [
         [Paragraph(say("Racks are ash."))],
         [Paragraph(say("Racks are oak."), "caution")],

@@ -70,7 +70,9 @@ STATES: list[Any] = [
 
 def test_a_state_may_stand_at_every_third_place_of_a_starter() -> None:
     """Not one by one, which takes minutes: every place of one depth at a time, parents apart."""
-    text = (STARTERS[0].parent.parent / "garden_store_first_visit" / "job.yaml").read_text(encoding="utf-8")
+    text = (STARTERS[0].parent.parent / "garden_store_first_visit" / "job.yaml").read_text(
+        encoding="utf-8"
+    )
     whole = yaml.load(text, yaml.BaseLoader)
     places = [p for p in entries(whole) if not PLAIN & set(p) and not state_inside(whole, p)]
     assert len(places) > 100

@@ -72,6 +72,11 @@ def test_a_threshold_is_overridden_whether_the_house_has_it_or_not(
     assert "override of the house, job.yaml:7:" in text
 
 
+def test_a_default_stands_where_the_job_names_its_house(tmp_path: Path) -> None:
+    spots = [job(tmp_path).job.spot(a) for a in ("cooled_wall.minimum_r", "driver.headroom")]
+    assert [(s.place.file, s.place.line) for s in spots] == [("job.yaml", 2), ("house.yaml", 3)]
+
+
 def test_what_is_not_overridden_keeps_the_schemas_default(tmp_path: Path) -> None:
     from spec.job.schema import root
 

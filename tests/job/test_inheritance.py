@@ -70,7 +70,8 @@ def test_a_new_entry_comes_where_it_says(new: str, wanted: str) -> None:
 
 
 def test_a_neighbor_that_is_not_there_is_said() -> None:
-    text = "assemblies:\n  A1: {like: base_wall, from_room_outward: {cork: {material: cork, before: stud}}}"
+    text = "assemblies:\n  A1: {like: base_wall, from_room_outward: "
+    text += "{cork: {material: cork, before: stud}}}"
     found = one(job_of(text + BASE).findings, "reading.no-neighbor")
     assert "did you mean `studs`" in found.message and found.address == "A1.cork.before"
 
@@ -92,7 +93,8 @@ def test_the_order_in_the_file_makes_no_difference() -> None:
 
 
 def test_a_chain_ends_at_whoever_wrote_the_fact() -> None:
-    text = "assemblies:\n  A1: {like: A2}\n  A2: {like: base_wall, from_room_outward: {board: {thickness: 5/8 in}}}"
+    text = "assemblies:\n  A1: {like: A2}\n  A2: {like: base_wall, from_room_outward: "
+    text += "{board: {thickness: 5/8 in}}}"
     job = job_of(text + BASE)
     near, far = job.find("A1.board.thickness"), job.find("A1.studs.thickness")
     assert near is not None and far is not None

@@ -99,11 +99,15 @@ def test_a_trade_is_one_of_the_list() -> None:
 def test_what_can_be_computed_is_refused_with_what_it_follows_from(
     key: str, under: str, source: str
 ) -> None:
-    before = {"D1": "hinges_on: left, ", "WA": "length: 9 ft\n", "room_one": "use: tasting\n"}[under]
+    before = {"D1": "hinges_on: left, ", "WA": "length: 9 ft\n", "room_one": "use: tasting\n"}[
+        under
+    ]
     indent = {"D1": ", ", "WA": "\n        ", "room_one": "\n    "}[under]
-    text = JOB.replace(before, before.rstrip(", \n") + indent + key + (", " if under == "D1" else "\n"))
+    text = JOB.replace(
+        before, before.rstrip(", \n") + indent + key + (", " if under == "D1" else "\n")
+    )
     found = one(job_of(text).findings, "reading.computed-value")
-    assert found.address == f"{under}.{key.split(':')[0]}"
+    assert found.address == f"{under}.{key.partition(':')[0]}"
     assert source in found.message
 
 
@@ -146,7 +150,9 @@ def test_heights_come_in_threes(listed: str) -> None:
     assert job.state("WA.length") == "unreadable"
 
 
-@pytest.mark.parametrize("day", ["2026-13-01", "2026-02-29", "12 October", "10/12/2026", "2026-1-2"])
+@pytest.mark.parametrize(
+    "day", ["2026-13-01", "2026-02-29", "12 October", "10/12/2026", "2026-1-2"]
+)
 def test_a_day_that_is_none(day: str) -> None:
     job = job_of(JOB.replace("2026-10-12", day))
     assert one(job.findings, "reading.unreadable-value").address == "job.revision.date"
@@ -161,13 +167,21 @@ def test_the_day_is_the_revisions_or_the_one_that_is_asked_for() -> None:
 def test_a_span_of_days_is_every_day_of_it() -> None:
     node = at("calendar", "calendar: {holidays: [2026-11-26, 2026-12-30 to 2027-01-02]}")
     days = node.quantity("holidays")
-    assert days == (date(2026, 11, 26), *(date(2026, 12, d) for d in (30, 31)), *(date(2027, 1, d) for d in (1, 2)))
+    assert days == (
+        date(2026, 11, 26),
+        *(date(2026, 12, d) for d in (30, 31)),
+        *(date(2027, 1, d) for d in (1, 2)),
+    )
 
 
 @pytest.mark.parametrize(
     ("good", "bad", "address"),
     [
-        ("{is: door, hinges_on: left, leaf: {width: 30 in, height: 80 in}, left: 1 ft}", "door", "D1"),
+        (
+            "{is: door, hinges_on: left, leaf: {width: 30 in, height: 80 in}, left: 1 ft}",
+            "door",
+            "D1",
+        ),
         ("leaf: {width: 30 in, height: 80 in}", "leaf: [30 in, 80 in]", "D1.leaf"),
         ("length: 9 ft", "length: {a: 9 ft}", "WA.length"),
         ("{units: imperial, revision: {mark: B, date: 2026-10-12}}", "soon", "job"),

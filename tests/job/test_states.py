@@ -304,8 +304,9 @@ rooms:
 """
     path = tmp_path / "job.yaml"
     path.write_text(text, encoding="utf-8")
-    errors = [f for f in check_file(path, so_far=True).findings if str(f.level) == "error"]
-    assert errors and all("R1.width: large" in f.message for f in errors)
+    found = check_file(path, so_far=True).findings
+    fits = [f for f in found if f.rule == "millwork.run-does-not-fit"]
+    assert len(fits) == 1 and "with R1.width: large, " in fits[0].message
 
 
 def test_dropped_takes_out_only_what_was_taken_over() -> None:

@@ -1,4 +1,4 @@
-"""Rooms cut from a taped space: as found, minus linings and partitions, come out at what was decided."""
+"""Rooms cut from a taped space: less linings and partitions they come out at what was decided."""
 
 from __future__ import annotations
 
@@ -39,8 +39,15 @@ def test_both_faces_of_a_partition_are_its_thickness_apart() -> None:
 
 SPACE = """
 assemblies:
-  AL: {from_room_outward: {board: {material: gypsum_board, thickness: 13 mm}, void: {material: air, thickness: 37 mm, role: structure, state: existing}}}
-  AP: {from_room_outward: {a: {material: gypsum_board, thickness: 13 mm}, s: {material: mineral_wool, thickness: 74 mm, role: structure}, b: {material: gypsum_board, thickness: 13 mm}}}
+  AL:
+    from_room_outward:
+      board: {material: gypsum_board, thickness: 13 mm}
+      void: {material: air, thickness: 37 mm, role: structure, state: existing}
+  AP:
+    from_room_outward:
+      a: {material: gypsum_board, thickness: 13 mm}
+      s: {material: mineral_wool, thickness: 74 mm, role: structure}
+      b: {material: gypsum_board, thickness: 13 mm}
 partitions:
   PA1: {assembly: AP, seen_from: left_room}
 as_found:
@@ -87,7 +94,9 @@ def test_a_decided_length_fixes_the_partition_and_the_room_behind_it() -> None:
 def test_a_partition_stands_so_far_off_an_as_found_wall_to_its_structure(
     edge: str, left: float
 ) -> None:
-    text = SPACE.replace(", LEFT", "").replace("seen_from: left_room", f"seen_from: left_room, edge: {edge}")
+    text = SPACE.replace(", LEFT", "").replace(
+        "seen_from: left_room", f"seen_from: left_room, edge: {edge}"
+    )
     facts = facts_of(text)
     assert not facts.job.findings, facts.job.findings[0].message
     one, other = facts.places.room("left_room"), facts.places.room("right_room")
@@ -119,7 +128,9 @@ def test_an_open_length_is_waited_for_by_name() -> None:
 
 
 def test_one_open_lining_leaves_the_other_room_where_it_is() -> None:
-    text = SPACE.replace("LEFT", "length: TBD").replace("AW: {on: FW, assembly: AL}", "AW: {on: FW, assembly: TBD}")
+    text = SPACE.replace("LEFT", "length: TBD").replace(
+        "AW: {on: FW, assembly: AL}", "AW: {on: FW, assembly: TBD}"
+    )
     text = text.replace("BN: {on: FN}", "BN: {on: FN, length: 3000 mm}")
     facts = facts_of(text)
     assert facts.places.room("right_room").length("BN") == pytest.approx(3.0)

@@ -100,7 +100,9 @@ def test_two_walls_that_do_not_cross_or_one_that_is_open_place_nothing(light: st
 
 
 def test_in_a_room_out_of_square_distances_stay_square_off_the_walls() -> None:
-    facts = room(f"center: {{WA: 40 in, WD: 50 in}}, {EXTENT}", diagonal="diagonals: {WA-WC: 150 in}")
+    facts = room(
+        f"center: {{WA: 40 in, WD: 50 in}}, {EXTENT}", diagonal="diagonals: {WA-WC: 150 in}"
+    )
     found = facts.places.room("room_one")
     (outline,) = facts.places.plan(thing(facts, "EV1")).outlines
     middle = (sum(x for x, _ in outline) / 4, sum(y for _, y in outline) / 4)
@@ -112,7 +114,9 @@ def test_in_a_room_out_of_square_distances_stay_square_off_the_walls() -> None:
 
 
 def test_what_covers_all_has_the_outline_of_the_room() -> None:
-    text = ROOM.replace("EV1: {is: evaporator, PLACE}", "").replace("equipment: {}", "none: equipment")
+    text = ROOM.replace("EV1: {is: evaporator, PLACE}", "").replace(
+        "equipment: {}", "none: equipment"
+    )
     text = text.replace("LIGHT", "center: room").replace("DIAGONAL", "")
     text += "    floor: {existing: {X1: {is: vinyl_tile, covers: all, action: remove}}}\n"
     facts = facts_of(text)

@@ -1,4 +1,4 @@
-"""Where things sit on a wall: rectangles from every way of saying it, both sides of a wall, glass."""
+"""Where things sit on a wall: every way of saying it, both sides of a wall, parts of glass."""
 
 from __future__ import annotations
 
@@ -127,7 +127,11 @@ rooms:
         length: 100 in
         faces: room_two
         openings:
-          D1: {is: door, left: 20 in, hinges_on: left, opens_into: room_two, leaf: {width: 30 in, height: 80 in}}
+          D1:
+            is: door
+            left: 20 in
+            opens_into: room_two
+            leaf: {width: 30 in, height: 80 in}
       WC: {length: 120 in}
       WD: {length: 100 in}
   room_two:
@@ -144,7 +148,7 @@ rooms:
 def seen(lines: str) -> Rect:
     facts = facts_of(TWO_ROOMS.replace(" LINES", lines))
     wall = next(wall for wall in facts.job.walls if wall.key == "TD")
-    found = [on for on in facts.places.seen_from(wall)]
+    found = list(facts.places.seen_from(wall))
     assert [on.node.key for on in found] == ["D1"] and found[0].wall == "TD"
     return found[0].rect
 
@@ -205,7 +209,9 @@ def test_parts_of_a_glass_front_stand_side_by_side_in_it() -> None:
     ("member", "inches"),
     [("2x6", 5.5), ("2 of 2x10", 9.25), ("2x8, No. 2", 7.25), ("steel post", 0), ("2x4 flat", 3.5)],
 )
-def test_a_member_by_its_nominal_name_is_as_deep_as_it_is_dressed(member: str, inches: float) -> None:
+def test_a_member_by_its_nominal_name_is_as_deep_as_it_is_dressed(
+    member: str, inches: float
+) -> None:
     """American Softwood Lumber Standard PS 20, table 3 (from memory)."""
     assert member_depth(member) / INCH == pytest.approx(inches)
 
@@ -213,8 +219,14 @@ def test_a_member_by_its_nominal_name_is_as_deep_as_it_is_dressed(member: str, i
 def test_a_rough_opening_is_leaves_gaps_frame_and_shim() -> None:
     text = TWO_ROOMS.replace(" LINES", "").replace(
         "leaf: {width: 30 in, height: 80 in}",
-        "leaf: {width: 18 in, height: 80 in, count: 2, gap: {sides: 1/8 in, meeting: 1/4 in, head: 1/8 in, bottom: 1/2 in}},"
-        " frame: {jambs: 1 in, head: 1 in, shim: 1/2 in, mullions: 2 in}, side_lights: {left: 12 in}, transom: {height: 14 in}",
+        """leaf:
+              width: 18 in
+              height: 80 in
+              count: 2
+              gap: {sides: 1/8 in, meeting: 1/4 in, head: 1/8 in, bottom: 1/2 in}
+            frame: {jambs: 1 in, head: 1 in, shim: 1/2 in, mullions: 2 in}
+            side_lights: {left: 12 in}
+            transom: {height: 14 in}""",
     )
     facts = facts_of(text)
     assert not facts.job.findings, facts.job.findings[0].message

@@ -70,7 +70,8 @@ def test_pieces_stand_side_by_side_from_the_left_corner() -> None:
         ("R1: {is: racks, width: 40 in}, R2: {is: filler, width: rest}", [40, 80]),
         ("R1: {is: filler, width: rest}, R2: {is: racks, width: 40 in}", [80, 40]),
         (
-            "R1: {is: filler, width: rest}, R2: {is: racks, width: 40 in}, R3: {is: filler, width: rest}",
+            "R1: {is: filler, width: rest}, R2: {is: racks, width: 40 in}, "
+            "R3: {is: filler, width: rest}",
             [40, 40, 40],
         ),
     ],
@@ -104,14 +105,18 @@ def test_a_run_that_does_not_fit_says_by_how_much(pieces: str, left_over: float)
         ("right: 20 in,", 0, 100),
     ],
 )
-def test_a_run_may_start_and_end_short_of_the_corners(start: str, first: float, wide: float) -> None:
+def test_a_run_may_start_and_end_short_of_the_corners(
+    start: str, first: float, wide: float
+) -> None:
     run = run_of(placed("R1: {is: filler, width: rest}", start))
     assert (run.start / INCH, run.width / INCH) == pytest.approx((first, wide))
     assert widths(run) == [("R1", first, wide)]
 
 
 def test_what_turns_the_corner_takes_its_part_of_the_next_wall() -> None:
-    facts = placed("R1: {is: racks, width: 90 in}, R2: {is: curved_corner, width: 30 in, turns: 26 in}")
+    facts = placed(
+        "R1: {is: racks, width: 90 in}, R2: {is: curved_corner, width: 30 in, turns: 26 in}"
+    )
     run = run_of(facts, "WB")
     assert widths(run) == [("R2", 0, 26), ("R8", 26, 30), ("R9", 56, 44)]
     assert [p.turned for p in run.pieces] == [True, False, False]

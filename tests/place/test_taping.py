@@ -59,9 +59,7 @@ def test_four_lengths_and_one_diagonal_fix_a_room(points: Points, which: tuple[s
 
 
 @given(quadrilaterals(), st.integers(0, 5), st.sampled_from([-0.3, -0.1, 0.1, 0.3]))
-def test_a_misread_tape_shows_in_the_closing_error(
-    points: Points, which: int, off: float
-) -> None:
+def test_a_misread_tape_shows_in_the_closing_error(points: Points, which: int, off: float) -> None:
     sides, diagonals = taped(points)
     values = [*sides, *diagonals.values()]
     values[which] += off
@@ -74,9 +72,7 @@ def test_a_misread_tape_shows_in_the_closing_error(
 
 
 @given(quadrilaterals(), st.integers(0, 5), st.sampled_from([-0.1, 0.1]))
-def test_putting_the_suspect_right_closes_the_room(
-    points: Points, which: int, off: float
-) -> None:
+def test_putting_the_suspect_right_closes_the_room(points: Points, which: int, off: float) -> None:
     sides, diagonals = taped(points)
     labels = [*NAMES, "WA-WC", "WB-WD"]
     values = [*sides, *diagonals.values()]
@@ -115,9 +111,7 @@ def test_without_a_diagonal_corners_are_taken_as_square_and_the_gap_is_the_error
 L_NAMES = ("WA", "WB", "WC", "WC1", "WD", "WE")
 
 
-@given(
-    st.floats(4.0, 9.0), st.floats(4.0, 9.0), st.floats(0.5, 3.0), st.floats(0.5, 3.0)
-)
+@given(st.floats(4.0, 9.0), st.floats(4.0, 9.0), st.floats(0.5, 3.0), st.floats(0.5, 3.0))
 def test_an_l_shape_with_a_corner_of_270(
     wide: float, deep: float, cut: float, cut_deep: float
 ) -> None:
@@ -125,8 +119,14 @@ def test_an_l_shape_with_a_corner_of_270(
     found = plan(L_NAMES, lengths, {}, [90, 90, 270, 90, 90, 90])
     assert found.error < 1e-9
     wanted = Polygon(
-        [(0, 0), (wide, 0), (wide, cut_deep - deep), (wide - cut, cut_deep - deep),
-         (wide - cut, -deep), (0, -deep)]
+        [
+            (0, 0),
+            (wide, 0),
+            (wide, cut_deep - deep),
+            (wide - cut, cut_deep - deep),
+            (wide - cut, -deep),
+            (0, -deep),
+        ]
     )
     assert area_of(found.corners) == pytest.approx(wanted.area, rel=1e-9)
     assert Polygon(found.corners).equals_exact(wanted, 1e-6)

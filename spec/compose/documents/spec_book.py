@@ -18,8 +18,9 @@ from spec.compose.context import Reader
 from spec.compose.fingerprint import fingerprint
 from spec.compose.head import document
 from spec.compose.parts.finishes import finish_schedule
+from spec.compose.parts.promises import accepted, in_promises, promises
 from spec.compose.parts.prose import named_values
-from spec.compose.parts.quantities import quantities_with_formulas
+from spec.compose.parts.quantities import how_made, quantities
 from spec.compose.parts.schedules import products, schedules
 from spec.compose.parts.selections import decisions_of_client
 from spec.compose.prose import prose
@@ -30,15 +31,22 @@ from spec.job.record import recording
 
 def decisions(reader: Reader) -> list[Block]:
     """All that states a decision in words: the rooms, the finishes, what is agreed."""
-    return [*_rooms(reader, drawn=False), *finish_schedule(reader), *_agreed(reader)]
+    return [
+        *promises(reader),
+        *accepted(reader),
+        *_rooms(reader, drawn=False),
+        *finish_schedule(reader),
+        *_agreed(reader),
+    ]
 
 
 def spec_book(reader: Reader) -> Document:
     """Chapter by chapter, each with its initials; then care and the signature panel."""
     chapters = (
+        ("What is promised and accepted", [*promises(reader), *accepted(reader)]),
         ("Your rooms", [*_rooms(reader)]),
         ("Finishes", [*finish_schedule(reader)]),
-        ("What it will hold and how it will perform", [*quantities_with_formulas(reader)]),
+        ("What it will hold and how it will perform", [*quantities(reader)]),
         ("What is agreed", [*_agreed(reader)]),
         ("What is still yours to decide", [*decisions_of_client(reader)]),
         ("Care", [*prose("client/care", named_values(reader))]),
@@ -52,11 +60,12 @@ def spec_book(reader: Reader) -> Document:
             continue
         blocks += [Heading(1, title), *body, Initials(title, fingerprint(body))]
     blocks.append(SignaturePanel(_agreement(), _signers(reader)))
+    blocks += [Heading(1, "To look up"), *how_made(reader)]
     return document(reader.job, "spec-book", "client", "Spec book", blocks)
 
 
 def _agreed(reader: Reader) -> Iterator[Block]:
-    yield from schedules(reader)
+    yield from schedules(reader, without=in_promises(reader))
     yield from products(reader, frozenset())
 
 

@@ -13,7 +13,7 @@ from spec.compose.parts.fixing import fixing
 from spec.compose.parts.floors import floors, in_floors
 from spec.compose.parts.gates import gate_blocks, held_lines
 from spec.compose.parts.layers import in_layers, layers
-from spec.compose.parts.own_finishes import in_own_finishes, own_finishes
+from spec.compose.parts.own_finishes import in_own_finishes, own_finishes, surfaces_to_clean
 from spec.compose.parts.photographs import photographs
 from spec.compose.parts.prose import cautions, hold_points, method
 from spec.compose.parts.quantities import how_made, quantities
@@ -88,6 +88,7 @@ def _body(reader: Reader) -> list[Block]:
         *runs(reader),
         *layers(reader),
         *own_finishes(reader),
+        *surfaces_to_clean(reader),
         *floors(reader),
         *schedules(reader, _by_own_work(reader), shown),
         *fixing(reader),

@@ -92,7 +92,7 @@ def _value(reader: Reader, thing: Node, leaves: Leaves, name: str) -> str:
 
 def value_of(reader: Reader, figure: Figure) -> str:
     """A figure in the job's units with its remark, or what it waits for; recorded."""
-    note(figure.address, *figure.inputs, *figure.waits_for)
+    note(figure.address)
     if figure.value is None:
         return f"waits for {', '.join(sorted(figure.waits_for)) or figure.refused}"
     text = figure_text(reader.job, figure.value, figure.definition.dimension)

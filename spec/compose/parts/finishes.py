@@ -20,6 +20,7 @@ def finish_schedule(reader: Reader) -> Iterator[Block]:
         rows: list[Row] = []
         for wall in room.group("walls_clockwise"):
             rows += _row(reader, wall, "walls", f"wall {wall.key}")
+        rows = _merged(rows)
         for part in ("ceiling", "floor"):
             surface = room.find(part)
             if surface is not None and surface.children:
@@ -47,6 +48,20 @@ def _row(reader: Reader, at: Node, part: str, label: str) -> Iterator[Row]:
                 where += f", {leaf.key} the line at {value_text(reader.job, line)}"
             cells = (where, *_look(reader, leaf), leaf.address)
         yield Row(cells, frozenset(read))
+
+
+def _merged(rows: list[Row]) -> list[Row]:
+    """Walls that get the same, said at the same place, in one row."""
+    found: dict[tuple[str, ...], list[Row]] = {}
+    for row in rows:
+        found.setdefault(row.cells[1:], []).append(row)
+    return [
+        Row(
+            ("\n".join(row.cells[0] for row in same), *cells),
+            frozenset().union(*(row.cites for row in same)),
+        )
+        for cells, same in found.items()
+    ]
 
 
 def _look(reader: Reader, leaf: Node) -> tuple[str, str]:

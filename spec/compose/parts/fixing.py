@@ -7,16 +7,20 @@ from collections.abc import Iterator
 from spec.compose.blocks import Block, Heading, Row, Table
 from spec.compose.context import Reader
 from spec.compose.parts.labels import label_of
+from spec.compose.parts.layers import worked_on
 from spec.compose.parts.places import whereabouts
 from spec.compose.wording import kind_words, value_text, where_words
 from spec.job.record import note, recording
+from spec.job.trades import own_trades
 
+_COVERS = ("insulation", "board")
+"""Trades that cover whole surfaces and with them what others put there."""
 _DEPTHS = frozenset({"longest_screw", "deepest_fixing", "no_screws", "deeper_than", "fixing_depth"})
 
 
 def fixing(reader: Reader) -> Iterator[Block]:
-    """Backing for the trade's own things, limits for screws, what stays uncovered."""
-    tables = [*_backing(reader), *_depths(reader), *_reachable(reader)]
+    """Backing to fix into or to mark, limits for screws, holes of others, what stays free."""
+    tables = [*_backing(reader), *_depths(reader), *_holes(reader), *_reachable(reader)]
     if tables:
         yield Heading(2, "Fixing, and what stays free")
         yield from tables
@@ -24,11 +28,14 @@ def fixing(reader: Reader) -> Iterator[Block]:
 
 def _backing(reader: Reader) -> Iterator[Table]:
     own = {thing.key for thing in reader.own_work}
+    covers = worked_on(reader) if reader.trade in _COVERS else frozenset()
     rows: list[Row] = []
     for backing in reader.job.things("backing"):
         carries = backing.find("for")
         names = carries.value if carries is not None else ()
         mine = [n for n in (names if isinstance(names, tuple) else (names,)) if str(n) in own]
+        if backing.surface in covers:
+            mine = list(names if isinstance(names, tuple) else (names,))
         if not mine or backing in reader.own_work or not backing.known:
             continue
         with recording() as read:
@@ -63,6 +70,32 @@ def _depths(reader: Reader) -> Iterator[Table]:
         rows.append(Row((name, label_of(holder, leaf), text), frozenset(read)))
     if rows:
         yield Table("Screws", ("At", "Limit", "How deep"), tuple(rows), (2.4, 1.4, 1))
+
+
+def _holes(reader: Reader) -> Iterator[Table]:
+    """Holes of others in the surfaces that a trade covers: it closes none of them by itself."""
+    if reader.trade not in _COVERS:
+        return
+    covers = worked_on(reader)
+    rows: list[Row] = []
+    for hole in reader.job.things("hole"):
+        if hole.surface not in covers or reader.trade in own_trades(reader.job, hole):
+            continue
+        with recording() as read:
+            words, cites = whereabouts(reader, hole)
+            note(*cites)
+            said = [
+                value_text(reader.job, node) if (node := hole.find(key)) is not None else ""
+                for key in ("size", "cut_by", "closed_by")
+            ]
+        rows.append(Row((hole.key, words, *said), frozenset(read)))
+    if rows:
+        yield Table(
+            "Holes of other trades in these surfaces: left open for whoever closes them",
+            ("Hole", "Where, as seen from inside the room named", "Size", "Cut by", "Closed by"),
+            tuple(rows),
+            (0.6, 3, 0.8, 1.1, 1.1),
+        )
 
 
 def _reachable(reader: Reader) -> Iterator[Table]:

@@ -6,10 +6,8 @@ from collections.abc import Iterator
 
 from spec.compose.blocks import Block, Bullets, Heading, Paragraph, Sentence, say
 from spec.compose.gates import Gate, Reason
-from spec.compose.parts.labels import label_of
-from spec.compose.wording import kind_words
+from spec.compose.parts.labels import called
 from spec.job.job import Job
-from spec.job.trades import thing_of
 
 _MEANING = {"material": "buy material", "build": "cut and build"}
 
@@ -38,18 +36,7 @@ def _reason(job: Job, reason: Reason) -> Sentence:
 
     No line of the job file: lines move with every edit, and the fingerprint with them.
     """
-    return say(f"{_called(job, reason.address)}: {reason.words} ({reason.address})")
-
-
-def _called(job: Job, address: str) -> str:
-    node = job.find(address)
-    if node is None:
-        return address
-    thing = thing_of(node)
-    name = thing.key.replace("_", " ")
-    kind = kind_words(thing)
-    name = name if kind in (name, "") else f"{name} {kind}"
-    return name if node is thing else f"{name}, {label_of(thing, node).lower()}"
+    return say(f"{called(job, reason.address)}: {reason.words} ({reason.address})")
 
 
 def held_lines(gates: tuple[Gate, ...]) -> tuple[str, ...]:

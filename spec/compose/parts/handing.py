@@ -22,7 +22,7 @@ def handing(reader: Reader, opening: Node) -> Row | None:
         return None
     seen = f"hinges on your {side}" if side in _OTHER else "hinges on both sides"
     words = f"Standing in the {room_words(reader.job, into)}: it opens toward you, {seen}."
-    other = _other_side(opening, into)
+    other = _other_side(reader, opening, into)
     if other:
         seen = f"hinges on your {_OTHER[side]}" if side in _OTHER else "hinges on both sides"
         words += (
@@ -31,11 +31,24 @@ def handing(reader: Reader, opening: Node) -> Row | None:
     return Row(("Handing", words), frozenset(read))
 
 
-def _other_side(opening: Node, into: str) -> str:
+def _other_side(reader: Reader, opening: Node, into: str) -> str:
     """The room or surrounding from which the leaf goes away."""
     wall = opening
     while wall.kind != "wall" and wall.parent is not None:
         wall = wall.parent
     faces = wall.find("faces")
     across = str(faces.value) if faces is not None and faces.value is not None else ""
+    across = across or _beyond(reader, wall)
     return across if into == opening.room else opening.room
+
+
+def _beyond(reader: Reader, wall: Node) -> str:
+    """The room that has the same partition on its side, empty where there is none."""
+    own = wall.find("partition")
+    if own is None or own.value is None:
+        return ""
+    for other in reader.job.walls:
+        same = other.find("partition")
+        if same is not None and same.value == own.value and other.room != wall.room:
+            return other.room
+    return ""

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from spec.compose.wording import kind_words
+from spec.job.job import Job
 from spec.job.node import Node
+from spec.job.trades import thing_of
 
 
 def label_of(thing: Node, leaf: Node) -> str:
@@ -17,6 +20,18 @@ def label_of(thing: Node, leaf: Node) -> str:
         else:
             words.append(title)
     return ": ".join([words[0], *(_within(w) for w in words[1:])])
+
+
+def called(job: Job, address: str) -> str:
+    """What stands at an address, in words: `RF1 refrigerator, product`."""
+    node = job.find(address)
+    if node is None:
+        return address
+    thing = thing_of(node)
+    name = thing.key.replace("_", " ")
+    kind = kind_words(thing)
+    name = name if kind in (name, "") else f"{name} {kind}"
+    return name if node is thing else f"{name}, {label_of(thing, node).lower()}"
 
 
 def path_of(thing: Node, leaf: Node) -> str:

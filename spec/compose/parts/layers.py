@@ -15,6 +15,7 @@ from spec.place.build_up import roles, thickness
 _OWN_COLUMN = frozenset({"material", "thickness", "role", "state", "is"})
 
 BRINGS: dict[str, tuple[str, ...]] = {
+    "framing": ("structure", "services_void", "backing"),
     "insulation": ("insulation", "retarder"),
     "board": ("board",),
 }
@@ -31,19 +32,46 @@ def layers(reader: Reader) -> Iterator[Block]:
 
 def layer_tasks(reader: Reader) -> Iterator[Sentence]:
     """`Board: A1 board, moisture resistant gypsum, on WA, WD.`, for the new layers of the trade."""
+    for assembly, layer, does in _brought(reader):
+        where = ", ".join(_used(reader, assembly))
+        with recording() as read:
+            framed = "structure" in does and layer.find("framing.member") is not None
+            paths = ("framing.member", "framing.spacing") if framed else ("material",)
+            found = [node for path in paths if (node := layer.find(path)) is not None]
+            words = " at ".join(value_text(reader.job, node) for node in found)
+        name = f"{assembly.key} {layer.key}".replace("_", " ")
+        what = " and ".join(does).replace("_", " ").capitalize()
+        yield say(f"{what}: {name}, {words}, on {where}.", frozenset(read))
+
+
+def worked_on(reader: Reader) -> frozenset[str]:
+    """The addresses of the surfaces on which the trade brings a new layer."""
+    found: set[str] = set()
+    for assembly, _, _ in _brought(reader):
+        for node in _built_as(reader, assembly):
+            found.add(node.address)
+            found |= {leaf.parent.address for leaf in _sides(reader, node) if leaf.parent}
+    return frozenset(found)
+
+
+def _sides(reader: Reader, partition: Node) -> Iterator[Node]:
+    """The leaves by which walls say that they are a side of a partition or a taped wall."""
+    for leaf in reader.naming.get(partition.key, ()):
+        if leaf.key in ("partition", "on", "back_of"):
+            yield leaf
+
+
+def _brought(reader: Reader) -> Iterator[tuple[Node, Node, list[str]]]:
+    """Each assembly that is used, with each new layer of the trade and what that does."""
     wanted = BRINGS.get(reader.trade, ())
     for assembly in reader.job.things("assembly"):
-        where = ", ".join(_used(reader, assembly))
+        if not wanted or not _used(reader, assembly):
+            continue
         for layer in assembly.group("from_room_outward"):
-            with recording() as read:
-                state = layer.find("state")
-                does = [role for role in wanted if role in roles(layer)]
-                material = layer.find("material")
-                words = value_text(reader.job, material) if material is not None else ""
-            if does and where and not (state is not None and state.value == "existing"):
-                name = f"{assembly.key} {layer.key}".replace("_", " ")
-                text = f"{' and '.join(does).capitalize()}: {name}, {words}, on {where}."
-                yield say(text, frozenset(read))
+            state = layer.find("state")
+            does = [role for role in wanted if role in roles(layer)]
+            if does and not (state is not None and state.value == "existing"):
+                yield assembly, layer, does
 
 
 def in_layers(reader: Reader) -> frozenset[str]:
@@ -75,9 +103,15 @@ def _needed(reader: Reader) -> list[Node]:
 def _used(reader: Reader, assembly: Node) -> list[str]:
     """The surfaces that are built so."""
     return [
-        node.parent.address.replace(".", " ").replace("_", " ")
-        for node in reader.naming.get(assembly.key, ())
-        if node.key == "assembly" and node.parent is not None
+        node.address.replace(".", " ").replace("_", " ") for node in _built_as(reader, assembly)
+    ]
+
+
+def _built_as(reader: Reader, assembly: Node) -> list[Node]:
+    return [
+        leaf.parent
+        for leaf in reader.naming.get(assembly.key, ())
+        if leaf.key == "assembly" and leaf.parent is not None
     ]
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from spec.compose.parts.columns import Column, Layout
 from spec.job.node import Node
 
-_MARK = Column("Mark", ("{!mark}",), 0.9)
+_MARK = Column("Mark", ("{!mark}",), 1.1)
 _KEY = Column("Mark", ("{!key}",), 0.5)
 _WHERE = Column("Where, as seen from inside the room named", ("{!where}",), 2.2)
 
@@ -58,7 +58,7 @@ LAYOUTS: tuple[Layout, ...] = (
         (
             _MARK,
             Column("Where", ("{!where}", "{where}"), 1.6),
-            Column("Voltage", ("{voltage}", "{supply}"), 0.7),
+            Column("Voltage", ("{voltage}", "{supply}"), 0.9),
             Column("Draws", ("{watts}", "{running} running", "{locked_rotor} at start"), 0.9),
             Column(
                 "On its plate",
@@ -66,7 +66,7 @@ LAYOUTS: tuple[Layout, ...] = (
                 1.4,
             ),
             Column("Fed from", ("{fed_from}",), 0.7),
-            Column("Model", ("{product}",), 1.2),
+            Column("Model", ("{product}",), 1.3),
         ),
         subject="electrical",
         trades=("electrical",),
@@ -157,8 +157,8 @@ LAYOUTS: tuple[Layout, ...] = (
                 ),
                 0.9,
             ),
-            Column("Cut by", ("{cut_by}",), 0.9),
-            Column("Closed by", ("{closed_by}",), 0.9),
+            Column("Cut by", ("{cut_by}",), 1.1),
+            Column("Closed by", ("{closed_by}",), 1.1),
             Column(
                 "How it is sealed",
                 (

@@ -22,6 +22,7 @@ APPLIED_BY: dict[str, tuple[str, ...]] = {
 _ON_PARTS = frozenset({"base", "crown", "millwork", "metal", "plates"})
 """What a room says the finish of, beside its surfaces."""
 _LOOK = ("material", "color", "sheen")
+_TO_CLEAN = ("material", "sheen", "sealer", "care")
 _SAID = frozenset({"is", "like", "title", *_LOOK})
 
 
@@ -35,6 +36,31 @@ def own_finishes(reader: Reader) -> Iterator[Block]:
             ("Finish", "Material, color, sheen", "How", "Where it goes"),
             tuple(rows),
             (1.0, 1.3, 1.9, 2.0),
+        )
+
+
+def surfaces_to_clean(reader: Reader) -> Iterator[Block]:
+    """What every surface is made of and sealed with, for whoever cleans all of them."""
+    if reader.trade != "cleaning":
+        return
+    rows = []
+    for finish in (node for node in reader.job.everything if node.container == "finishes"):
+        where = _places(reader, list(reader.naming.get(finish.key, ())))
+        with recording() as read:
+            title, *facts = (
+                value_text(reader.job, node) if (node := finish.find(key)) is not None else ""
+                for key in ("title", *_TO_CLEAN)
+            )
+        name = f"{finish.key}\n{title}" if title else finish.key
+        if where:
+            rows.append(Row((name, *facts, "\n".join(where)), frozenset(read)))
+    if rows:
+        yield Heading(2, "Surfaces to clean")
+        yield Table(
+            "What each is made of and sealed with, and where it is",
+            ("Finish", "Material", "Sheen", "Sealer", "Care", "Where"),
+            tuple(rows),
+            (1.0, 1.1, 0.8, 0.9, 1.2, 2.2),
         )
 
 
@@ -97,13 +123,18 @@ def _row(reader: Reader, finish: Node) -> Row:
 
 
 def _goes_to(reader: Reader, finish: Node) -> list[str]:
-    """Everything at which the job names a finish, in the order of the file."""
-    found = [
-        _target(reader, leaf)
-        for leaf in reader.naming.get(finish.key, ())
-        if _says_finish(leaf)
-    ]
-    return list(dict.fromkeys(found))
+    """Where the job names a finish: for who applies such finishes all, for others their own."""
+    applies = finish.kind in APPLIED_BY.get(reader.trade, ())
+    named = reader.naming.get(finish.key, ())
+    return _places(reader, [n for n in named if applies or _may_be_own(reader, n)])
+
+
+def _places(reader: Reader, leaves: list[Node]) -> list[str]:
+    return list(dict.fromkeys(_target(reader, leaf) for leaf in leaves if _says_finish(leaf)))
+
+
+def _may_be_own(reader: Reader, leaf: Node) -> bool:
+    return trade_of(reader.job, thing_of(leaf)) in ("", reader.trade)
 
 
 def _says_finish(leaf: Node) -> bool:

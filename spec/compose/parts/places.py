@@ -24,12 +24,22 @@ def located(reader: Reader, thing: Node) -> tuple[str, frozenset[str]] | None:
     """Where a thing is on its surface, with what that states; None where it has no place."""
     with recording() as read:
         try:
-            if not is_placed(thing) and reader.places.piece(thing) is None:
+            if not (is_placed(thing) or thing.has("along") or _in_a_row(thing)):
                 return None
             words = _location(reader, thing)
         except Open:
             return None
     return words, frozenset(read)
+
+
+def _in_a_row(thing: Node) -> bool:
+    """A piece of a run, or a part of a glass front: its place follows from its neighbors."""
+    upper = thing.parent
+    return (
+        upper is not None
+        and upper.key == "left_to_right"
+        and thing.heading in ("millwork", "openings")
+    )
 
 
 def whereabouts(reader: Reader, thing: Node) -> tuple[str, frozenset[str]]:

@@ -6,9 +6,10 @@ from collections.abc import Iterable, Iterator, Sequence, Set
 
 from spec.compose.blocks import Block, Heading, Row, Table
 from spec.compose.context import Reader
+from spec.compose.formula import as_text
 from spec.compose.parts.columns import value_of
 from spec.compose.wording import figure_text
-from spec.derive.figure import Definition, Figure
+from spec.derive.figure import Figure
 from spec.job.record import recording
 
 CAPTION = "Computed from the job; local codes and licensed practice decide"
@@ -29,22 +30,9 @@ def quantities(reader: Reader, stated: Set[str] = frozenset()) -> Iterator[Block
         (1.4, 2.6),
     )
     for name, figures in by_name.items():
-        if name in _BY_PART:
+        if name in _BY_PART and reader.trade:
             for figure in figures:
                 yield from _parts(reader, figure)
-
-
-def quantities_with_formulas(reader: Reader) -> Iterator[Block]:
-    """All figures of the reader, each with how it is made beside it."""
-    by_name = _by_name(_all(reader))
-    if by_name:
-        yield Heading(2, "Quantities and figures")
-        yield Table(
-            CAPTION,
-            ("What", "Figures", "How they are made"),
-            tuple(_row(reader, figures, made=True) for figures in by_name.values()),
-            (1.4, 2.0, 2.2),
-        )
 
 
 def how_made(reader: Reader) -> Iterator[Block]:
@@ -55,8 +43,8 @@ def how_made(reader: Reader) -> Iterator[Block]:
             "How the figures are made",
             ("What", "How", "Source"),
             tuple(
-                Row((figures[0].definition.title, *_made(figures[0].definition)))
-                for figures in by_name.values()
+                Row((made.title, as_text(made.formula), made.source))
+                for made in (figures[0].definition for figures in by_name.values())
             ),
             (1.2, 1.8, 1.6),
         )
@@ -74,26 +62,18 @@ def _by_name(figures: Iterable[Figure]) -> dict[str, list[Figure]]:
     return found
 
 
-def _made(definition: Definition) -> tuple[str, str]:
-    return definition.formula, definition.source
-
-
-def _row(reader: Reader, figures: Sequence[Figure], *, made: bool = False) -> Row:
+def _row(reader: Reader, figures: Sequence[Figure]) -> Row:
     """One row for all things of which the same figure is stated."""
     definition = figures[0].definition
     with recording() as read:
         lines = [f"{_called(figure)}: {value_of(reader, figure)}" for figure in figures]
-    cells = [definition.title, "\n".join(lines)]
-    if made:
-        formula, source = _made(definition)
-        cells.append(f"{formula}. Source: {source}")
     waits = any(figure.value is None for figure in figures)
-    return Row(tuple(cells), frozenset(read), "held" if waits else "plain")
+    return Row((definition.title, "\n".join(lines)), frozenset(read), "held" if waits else "plain")
 
 
 def _called(figure: Figure) -> str:
     """The thing of a figure: `WA lower`, `racks plinth`, `wine room`."""
-    return figure.thing.replace(".", " ").replace("_", " ")
+    return figure.thing.removeprefix("access.").replace(".", " ").replace("_", " ")
 
 
 def _parts(reader: Reader, figure: Figure) -> Iterator[Block]:

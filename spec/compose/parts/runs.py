@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from spec.compose.blocks import Block, Heading, Row, Table
 from spec.compose.context import Reader
 from spec.compose.parts.labels import label_of
+from spec.compose.parts.tables import without_empty
 from spec.compose.wording import kind_words, length_text, room_words, value_text
 from spec.job.node import Node, Open
-from spec.job.record import recording
+from spec.job.record import note, recording
 from spec.place.runs import Piece, Run, Tier, tiers
 
 _INSIDE = ("columns", "rows", "deep", "bottle", "bins", "each_holds", "doors")
@@ -127,7 +128,7 @@ def _level(
 
 def _table(reader: Reader, run: Run) -> Table:
     with recording() as read:
-        placed = reader.places.runs(run.wall)
+        reader.places.runs(run.wall)
     job, tier = reader.job, run.tier
     rows = [_row(reader, piece) for piece in run.pieces]
     together = sum(piece.width for piece in run.pieces)
@@ -139,13 +140,13 @@ def _table(reader: Reader, run: Run) -> Table:
         f"seen from inside; {length_text(job, tier.bottom)} to {length_text(job, tier.top)} above "
         f"finished floor{deep}"
     )
-    del placed
-    return Table(
+    table = Table(
         caption,
-        ("Piece", "What", "From the left corner", "Width", "Inside", "Bottles", ""),
+        ("Piece", "What", "From the left corner", "Width", "Inside", "Bottles", "Mind"),
         (*rows, Row(total, frozenset(read), "total")),
-        (0.6, 1.1, 1.3, 1.0, 1.8, 0.7, 1.3),
+        (0.6, 1.1, 1.6, 1.0, 1.7, 0.7, 1.5),
     )
+    return without_empty(table)
 
 
 def _row(reader: Reader, piece: Piece) -> Row:
@@ -157,7 +158,7 @@ def _row(reader: Reader, piece: Piece) -> Row:
         figure = reader.figures.get(node.address, {}).get("storage.piece")
         held = ""
         if figure is not None and figure.value is not None and not piece.turned:
-            figure = reader.facts.figures.get("storage.piece", node)
+            note(figure.address)
             held = f"{figure.value:.0f}"
         remark = ""
         if piece.turned:

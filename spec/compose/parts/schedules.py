@@ -95,9 +95,7 @@ def _control(leaf: Node) -> bool:
     return leaf.key in CONTROL_KEYS or (upper is not None and upper.key in CONTROL_KEYS)
 
 
-def _by_subject(
-    reader: Reader, thing: Node, leaves: Sequence[Node]
-) -> dict[str, tuple[Node, ...]]:
+def _by_subject(reader: Reader, thing: Node, leaves: Sequence[Node]) -> dict[str, tuple[Node, ...]]:
     """The facts of a thing by where a reader looks for them: those of a room stand apart."""
     found: dict[str, list[Node]] = {}
     layout = _layout(reader, thing, leaves)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence, Set
+from dataclasses import replace
 
 from spec.compose.blocks import Row, Table
 from spec.compose.context import Reader
@@ -38,14 +39,19 @@ def only_place(thing: Node, leaf: Node, covered: Set[str]) -> bool:
 def laid_out(reader: Reader, layout: Layout, members: Sequence[Member]) -> Table:
     """The table of a layout: columns that say nothing for this reader are left out."""
     rows = [_laid_out_row(reader, layout, thing, leaves) for thing, leaves in members]
-    titles = [column.title for column in layout.columns] + ["Further"]
-    widths = [column.width for column in layout.columns] + [1.5]
-    kept = [i for i in range(len(titles)) if any(row.cells[i] for row in rows)]
-    return Table(
-        layout.title,
-        tuple(titles[i] for i in kept),
-        tuple(Row(tuple(row.cells[i] for i in kept), row.cites, row.tone) for row in rows),
-        tuple(widths[i] for i in kept),
+    titles = (*(column.title for column in layout.columns), "Further")
+    widths = (*(column.width for column in layout.columns), 1.5)
+    return without_empty(Table(layout.title, titles, tuple(rows), widths))
+
+
+def without_empty(table: Table) -> Table:
+    """The table without the columns in which no row says anything; figures stay left-aligned."""
+    kept = [i for i in range(len(table.columns)) if any(row.cells[i] for row in table.rows)]
+    return replace(
+        table,
+        columns=tuple(table.columns[i] for i in kept),
+        rows=tuple(replace(r, cells=tuple(r.cells[i] for i in kept)) for r in table.rows),
+        widths=tuple(table.widths[i] for i in kept),
     )
 
 

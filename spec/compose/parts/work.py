@@ -28,7 +28,7 @@ def scope(reader: Reader) -> Iterator[Block]:
     yield Heading(2, "Scope")
     if not items:
         yield Paragraph(
-            say("No single thing is this trade's own; the schedules say what it needs.")
+            say("Whole rooms, not single marks: told under How; the schedules say what it meets.")
         )
         return
     yield Bullets(tuple(items), "number")

@@ -102,48 +102,40 @@ class Working:
         figures = tuple(a for a in own if self._figures.at(a) is not None)
         return figures, tuple(a for a in own if a not in figures and is_value(self.job, a))
 
-    def put_in(self) -> list[str]:
-        """The numbers put into the formula; where the sheet gives none, the inputs as read."""
-        if self.figure.given:
-            return [f"{symbol} = {_twice(self.job, *of)}" for symbol, *of in self.figure.given]
+    def lines(self) -> list[str]:
+        """The numbers put into the formula, then what they come from: figures and inputs as read."""
+        given = [f"{symbol} = {_twice(self.job, *of)}" for symbol, *of in self.figure.given]
+        return [*given, *self._used(), *map(self._of_input, self._shown)]
+
+    def besides(self) -> list[str]:
+        """Addresses of all else that was read for it."""
+        return [address for address in self._own if address not in self._shown]
+
+    def _used(self) -> list[str]:
+        """The figures it uses, those of one name together."""
         by_name: dict[str, list[str]] = {}
         for address in self.used:
             name, _, thing = address.partition("@")
             by_name.setdefault(name, []).append(f"{thing} = {self._value_of(address)}")
-        lines = [
-            f"{name}@{values[0]}" if len(values) == 1 else f"{name}: {', '.join(values)}"
-            for name, values in by_name.items()
-        ]
-        return lines + [self._of_input(address) for address in self._written_out]
-
-    def made_from(self) -> list[str]:
-        """What numbers that the sheet gives come from, as far as there is room beside them."""
-        if not self.figure.given:
-            return []
-        by_name: dict[str, list[str]] = {}
-        for address in self.used:
-            name, _, thing = address.partition("@")
-            by_name.setdefault(name, []).append(thing)
-        lines = [f"{name}@{', '.join(things)}" for name, things in by_name.items()]
-        return [*lines, *([", ".join(self._beside)] if self._beside else [])]
-
-    def besides(self) -> list[str]:
-        """Addresses of all else that was read for it."""
-        shown = self._beside if self.figure.given else self._written_out
-        return [address for address in self.read if address not in shown]
-
-    @property
-    def _beside(self) -> tuple[str, ...]:
-        return self.read if len(self.read) <= LISTED else ()
+        return [f"{name}@{', '.join(things)}" for name, things in by_name.items()]
 
     @cached_property
-    def _written_out(self) -> tuple[str, ...]:
-        if len(self.read) <= LISTED:
-            return self.read
+    def _own(self) -> tuple[str, ...]:
+        """What was read, without the models and links that only led to a value."""
+        nodes = [node for node in map(self.job.find, self.read) if node is not None]
+        led = {a for node in nodes for a in (node.model, node.through)}
+        return tuple(address for address in self.read if address not in led)
+
+    @cached_property
+    def _shown(self) -> tuple[str, ...]:
+        if len(self._own) <= LISTED:
+            return self._own
         thing = self.figure.thing
-        own = [a for a in self.read if a == thing or a.startswith(f"{thing}.")]
-        named = [a for a in self.read if self.job.find(a) is None]
-        return tuple(sorted({*own, *named}))
+        return tuple(
+            a
+            for a in self._own
+            if a == thing or a.startswith(f"{thing}.") or self.job.find(a) is None
+        )
 
     def _value_of(self, address: str) -> str:
         other = self._figures.at(address)

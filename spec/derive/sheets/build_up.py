@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from spec.derive.formulas import envelope, ground, steel_framing
 from spec.derive.formulas.envelope import Direction
 from spec.derive.formulas.materials import material
-from spec.derive.formulas.range import NotCovered
+from spec.derive.formulas.range import NotCovered, within
 from spec.derive.sheets.dividing import over
 from spec.derive.sheets.kinds import says
 from spec.derive.sheets.surroundings import GROUND, across, as_found, outside
@@ -21,7 +21,7 @@ from spec.place.shapes import Point, area_of
 if TYPE_CHECKING:
     from spec.derive.figure import Facts
 
-STUD_SHARE = ((0.45, 0.25), (10.0, 0.22))
+STUD_SHARE = ((0.45, 0.25), (1.3, 0.22))
 """Spacing up to [m]: share of a framed wall's area that is wood, studs beside openings, plates and
 headers in it. ASHRAE Handbook Fundamentals ch. 27, cited from memory."""
 
@@ -107,6 +107,7 @@ def thermal(surface: Node, layer: Node, flow: Direction) -> envelope.Layer:
     member = layer.word("framing.member")
     share = layer.si("framing.share") if says(layer, "framing.share") else None
     if share is None and part_of(surface) == "walls" and "structure" in roles(layer):
+        within(spacing, 0.1, STUD_SHARE[-1][0], "spacing of the studs", "m")
         share = next(of for up_to, of in STUD_SHARE if spacing <= up_to)
     if share is None:
         share = over(face(member, deep), spacing, "spacing of the framing", "m")

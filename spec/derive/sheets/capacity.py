@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from spec.derive.figure import Facts, Part, Worked, figure
-from spec.derive.formulas.range import NotCovered
+from spec.derive.formulas.range import NotCovered, within
 from spec.derive.sheets import counting, kinds
 from spec.derive.sheets.bottles import heat_capacity
 from spec.derive.sheets.cooling import HANDBOOK, heat_of_wine, leaks, machines, through_doors
@@ -317,4 +317,6 @@ def sound(facts: Facts, limit: Node) -> Worked:
             parts.append(Part(machine.key, machine.si("sound"), machine.address))
     if not parts:
         raise NotCovered("none of the machines has a rated sound level")
+    for part in parts:
+        within(part.value, 0.0, 150.0, f"sound level of {part.label}", "dB")
     return Worked(10.0 * math.log10(sum(10.0 ** (p.value / 10.0) for p in parts)), tuple(parts))

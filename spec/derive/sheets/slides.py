@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from spec.derive.figure import COMMON_PRACTICE, Facts, Worked, figure
+from spec.derive.formulas.range import positive
 from spec.derive.sheets import counting, kinds
 from spec.derive.sheets.bottles import case_holds
 from spec.job.job import Job
@@ -49,7 +50,7 @@ def slide_reserve(facts: Facts, piece: Node) -> Worked:
         raise Open(f"{piece.address}.slide")
     each = counting.bottle_of(facts, piece).si("full")
     own = 1.0 + facts.job.limit("rack.own_weight")
-    load = _on_one(facts, piece) * each * own
+    load = positive(_on_one(facts, piece) * each * own, "load on a slide", "kg")
     most = rated.si("carries")
     return Worked(most / load - 1.0, given=(("load", load, "mass"), ("rating", most, "mass")))
 

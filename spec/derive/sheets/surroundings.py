@@ -72,6 +72,8 @@ def _opposite(facts: Facts, one: Node, other: Node) -> bool:
     (x1, y1), (x2, y2) = facts.places.room(one.room).ends(one.key)
     (x3, y3), (x4, y4) = facts.places.room(other.room).ends(other.key)
     length = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5
+    if length < _SHARED:
+        return False
     ux, uy = (x2 - x1) / length, (y2 - y1) / length
     start, end = ((x - x1) * ux + (y - y1) * uy for x, y in ((x4, y4), (x3, y3)))
     return bool(start < end and min(end, length) - max(start, 0.0) > _SHARED)

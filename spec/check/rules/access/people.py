@@ -11,7 +11,8 @@ from spec.job.stage import first_day
 
 _FOAMED = """
 access: {living_there: {who: both clients}}
-assemblies: {A1: {from_room_outward: {foam: {material: closed_cell_foam, thickness: 3 in, role: insulation}}}}
+assemblies: {A1: {from_room_outward: {foam: {material: closed_cell_foam, thickness: 3 in,
+    role: insulation}}}}
 rooms: {wine_room: {ceiling: {assembly: A1}}}
 trades: {insulation: {visits: {foam: {starts: 2026-05-04 EMPTY}}}}
 """
@@ -42,9 +43,8 @@ def foam_with_people_in(facts: Facts) -> Iterator[Said]:
         layer
         for assembly in facts.job.things("assembly")
         for layer in assembly.group("from_room_outward")
-        if assembly.key in used
-        and "spray" in layer.text("laid", "") + layer.text("material", "")
-        or assembly.key in used and layer.text("material", "").endswith("cell_foam")
+        if (assembly.key in used and "spray" in layer.text("laid", ""))
+        or (assembly.key in used and layer.text("material", "").endswith("cell_foam"))
     ]
     visits = facts.job.things("visit")
     if not foams or not visits or any(v.find("flat_empty") is not None for v in visits):
@@ -61,7 +61,8 @@ def foam_with_people_in(facts: Facts) -> Iterator[Said]:
     )
     yield said(
         sprayed,
-        f"{foams[0].text('material').replace('_', ' ')} is sprayed, {living.text('who', 'somebody')} "
+        f"{foams[0].text('material').replace('_', ' ')} is sprayed, "
+        f"{living.text('who', 'somebody')} "
         "live there, and no visit says how long the house is empty",
         "write `flat_empty: 24 h` at the visit that sprays, and tell those who live there",
         living,
@@ -107,7 +108,8 @@ def work_before_consent(facts: Facts) -> Iterator[Said]:
             if promised > starts:
                 yield said(
                     consent,
-                    f"{neighbor.key} agrees by {promised.isoformat()} ({consent.key}), {visit.address} "
+                    f"{neighbor.key} agrees by {promised.isoformat()} ({consent.key}), "
+                    f"{visit.address} "
                     f"starts on {starts.isoformat()}",
                     "get the letter first, or move the work",
                     visit,

@@ -72,9 +72,52 @@ def piece_does_not_pass(facts: Facts) -> Iterator[Said]:
                     f"{way.key.replace('_', ' ')} is {show(narrow, 'length', system)} clear; "
                     f"{leaf.address.split('.')[0]} needs {show(middle, 'length', system)} and "
                     f"{show(room, 'length', system)} to carry it",
-                    "find another way in, take the leaf or the frame off, or have it made in pieces",
+                    "find another way in, take the leaf or the frame off, or have it "
+                    "made in pieces",
                     leaf,
                 )
+
+
+@rule(
+    "access.way-in-differs",
+    level=Level.ERROR,
+    trades=("doors", "glazing", "millwork", "appliances"),
+    why="Each piece is held against what it passes: a door that is not on the list is met on "
+    "the day.",
+    bad="access: {way_in: [gate, hall], doors: {gate: {clear: 3 ft x 7 ft}, porch: {clear: 3 "
+    "ft x 7 ft}}}",
+    good="access: {way_in: [gate, porch], doors: {gate: {clear: 3 ft x 7 ft}, porch: {clear: "
+    "3 ft x 7 ft}}}",
+)
+def way_in_differs(facts: Facts) -> Iterator[Said]:
+    """The way in names a door or corridor that is not described, or leaves one out."""
+    access = facts.job.find("access")
+    way = access.find("way_in") if access is not None else None
+    if access is None or way is None or way.value is None:
+        return
+    passed = access.words("way_in")
+    described: dict[str, str] = {}
+    for group in ("doors", "corridors"):
+        entries = access.find(group)
+        for entry in entries.children.values() if entries is not None else ():
+            described[entry.key] = entry.address
+    for key in ("lift", "stair", "facade"):
+        one = access.find(key)
+        if one is not None and one.children:
+            described[key] = one.address
+    for name in (
+        *(n for n in passed if n not in described),
+        *(n for n in described if n not in passed),
+    ):
+        there = name in described
+        yield said(
+            way,
+            f"{name} is {'described, but not' if there else 'on the way in, but not described'}"
+            f"{' on the way in' if there else ''}",
+            f"{'add it to `way_in`' if there else 'describe it under doors or corridors'}",
+            described.get(name, f"access.doors.{name}"),
+            access,
+        )
 
 
 @rule(
@@ -145,7 +188,8 @@ def fixing_too_deep(facts: Facts) -> Iterator[Said]:
             if depth.value.si > allowed.value.si:
                 yield said(
                     depth,
-                    f"{depth.address} allows {depth.written}, the neighbor allows {allowed.written} "
+                    f"{depth.address} allows {depth.written}, the neighbor allows "
+                    f"{allowed.written} "
                     f"in {wall.key}",
                     f"fix no deeper than {allowed.written}, or ask the neighbor again",
                     allowed,

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from spec.check.rule import Facts, Node, Said, rule, said
+from spec.check.worked import known
 from spec.derive.sheets import kinds
+from spec.derive.sheets.standing import allowable_under
 from spec.finding import Level
 from spec.place.runs import Piece
-from spec.quantity import Size, show
+from spec.quantity import Quantity, Size, show
 
 APPLIANCES = (
     "refrigerator",
@@ -39,7 +41,12 @@ rooms:
       TB: {length: 6 ft}
       TC: {length: 8 ft}
       TD: {length: 6 ft}
+    floor: {allowable_load: 60 psf}
 """
+
+
+def _bar(facts: str) -> str:
+    return _BAR.replace("FACTS", facts)
 
 
 def stands_in(facts: Facts, appliance: Node) -> tuple[Node, Piece] | None:
@@ -58,8 +65,8 @@ def stands_in(facts: Facts, appliance: Node) -> tuple[Node, Piece] | None:
     trades=("millwork",),
     why="A panel as wide as its bay rubs on the fronts beside it.",
     each=APPLIANCES,
-    bad=_BAR.replace("FACTS", "panels: {count: 1, size: 24-1/2 in x 30 in}"),
-    good=_BAR.replace("FACTS", "panels: {count: 1, size: 23-3/4 in x 30 in}"),
+    bad=_bar("panels: {count: 1, size: 24-1/2 in x 30 in}"),
+    good=_bar("panels: {count: 1, size: 23-3/4 in x 30 in}"),
 )
 def panel_too_wide(facts: Facts, appliance: Node) -> Iterator[Said]:
     """The panel of an appliance is as wide as its bay, or wider."""
@@ -85,8 +92,8 @@ def panel_too_wide(facts: Facts, appliance: Node) -> Iterator[Said]:
     trades=("millwork", "appliances"),
     why="A door that opens against a wall opens by half, and the shelves in it do not come out.",
     each=APPLIANCES,
-    bad=_BAR.replace("FACTS", "opens: left"),
-    good=_BAR.replace("FACTS", "opens: right"),
+    bad=_bar("opens: left"),
+    good=_bar("opens: right"),
 )
 def door_meets_wall(facts: Facts, appliance: Node) -> Iterator[Said]:
     """The hinge side of an appliance stands nearer to a corner than the house keeps."""
@@ -107,4 +114,32 @@ def door_meets_wall(facts: Facts, appliance: Node) -> Iterator[Said]:
             "hang the door on its other side, or put a filler into the corner",
             bay,
             "appliance.beside_hinge",
+        )
+
+
+@rule(
+    "appliances.heavy-on-floor",
+    level=Level.NOTE,
+    trades=("appliances",),
+    why="A full machine on a small footprint presses more than the floor's figure for people and "
+    "furniture; the engineer who looks at the racks looks at it too.",
+    each=APPLIANCES,
+    bad=_bar("weight: 400 lb"),
+    good=_bar("weight: 130 lb"),
+)
+def heavy_on_floor(facts: Facts, appliance: Node) -> Iterator[Said]:
+    """An appliance presses more on the floor under it than the floor is allowed."""
+    allowed = allowable_under(facts, appliance)
+    pressure = known(facts, "appliances.floor_pressure", appliance)
+    if allowed is None or pressure is None or not isinstance(allowed.value, Quantity):
+        return
+    if pressure > allowed.value.si:
+        yield said(
+            appliance,
+            f"{appliance.key} presses on the floor with "
+            f"{show(pressure, 'area_load', facts.job.system)}, full where that is stated; the "
+            "floor is "
+            f"allowed {allowed.written}",
+            "name it to the engineer with the racks",
+            allowed,
         )

@@ -28,7 +28,8 @@ surroundings: {outdoors: {from: climate}, hall: {summer: {temperature: 26 °C, h
 rooms:
   wine_room:
     use: wine_storage
-    walls_clockwise: {WA: {faces: FACES, devices: {SN1: {is: sensor, aff: HIGH, serves: CT1}, CT1: {is: controller}}}}
+    walls_clockwise: {WA: {faces: FACES, devices: {SN1: {is: sensor, aff: HIGH, serves: CT1},
+        CT1: {is: controller}}}}
 """
 
 
@@ -48,7 +49,8 @@ def condensate_too_flat(facts: Facts) -> Iterator[Said]:
         if fall is not None and isinstance(fall.value, Quantity) and fall.value.si < least.si:
             yield said(
                 fall,
-                f"the condensate of {room.key} falls {fall.written}; the house asks for {least.written}",
+                f"the condensate of {room.key} falls {fall.written}; the house asks for "
+                f"{least.written}",
                 "lead it lower, or pump it",
             )
 
@@ -58,9 +60,9 @@ def condensate_too_flat(facts: Facts) -> Iterator[Said]:
     level=Level.ERROR,
     trades=("refrigeration", "plumbing"),
     why="A liter a day goes somewhere, whether somebody led it there or not.",
-    bad=_ROOM.replace("FACTS", "fall: {not_applicable: level}, pump: {not_applicable: none}").replace(
-        "PASSES", "drain: 1"
-    ),
+    bad=_ROOM.replace(
+        "FACTS", "fall: {not_applicable: level}, pump: {not_applicable: none}"
+    ).replace("PASSES", "drain: 1"),
     good=_ROOM.replace("FACTS", _FALLS).replace("PASSES", "drain: 1"),
 )
 def condensate_goes_nowhere(facts: Facts) -> Iterator[Said]:
@@ -187,7 +189,11 @@ def sleeve_passes_something_else(facts: Facts) -> Iterator[Said]:
 def sensor_too_high_or_low(facts: Facts, sensor: Node) -> Iterator[Said]:
     """A sensor of a cooled room hangs outside the heights of the house."""
     aff = sensor.find("aff")
-    if aff is None or not isinstance(aff.value, Quantity) or not _feels_a_cooled_room(facts, sensor):
+    if (
+        aff is None
+        or not isinstance(aff.value, Quantity)
+        or not _feels_a_cooled_room(facts, sensor)
+    ):
         return
     limits = facts.job.threshold("sensor.height")
     if isinstance(limits, Range) and not limits.low.si <= aff.value.si <= limits.high.si:
@@ -236,12 +242,15 @@ def _feels_a_cooled_room(facts: Facts, sensor: Node) -> bool:
     "cooling.leaks-unheard",
     level=Level.WARNING,
     trades=("electrical", "refrigeration"),
-    why="A pump that stops, or a float that lifts, has to stop the machine or be heard by somebody.",
+    why="A pump that stops, or a float that lifts, has to stop the machine or be heard by "
+    "somebody.",
     each=("controller",),
-    bad="rooms: {tasting_room: {walls_clockwise: {TA: {devices: {CT1: {is: controller, alarm: {buzzer: 65 dB}}}}}}}",
+    bad="rooms: {tasting_room: {walls_clockwise: {TA: {devices: {CT1: {is: controller, "
+    "alarm: {buzzer: 65 dB}}}}}}}",
     good="""
 people: {client: {name: Ada Quist}}
-rooms: {tasting_room: {walls_clockwise: {TA: {devices: {CT1: {is: controller, alarm: {buzzer: 65 dB, heard_by: client}}}}}}}
+rooms: {tasting_room: {walls_clockwise: {TA: {devices: {CT1: {is: controller,
+    alarm: {buzzer: 65 dB, heard_by: client}}}}}}}
 """,
 )
 def leaks_unheard(facts: Facts, controller: Node) -> Iterator[Said]:

@@ -23,7 +23,8 @@ rooms:
       TA:
         length: 10 ft
         openings:
-          D1: {is: door, center: 4 ft, leaf: {width: 32 in, height: 80 in}, casing: {width: 3-1/2 in, thickness: 3/4 in, sides: both}}
+          D1: {is: door, center: 4 ft, leaf: {width: 32 in, height: 80 in},
+              casing: {width: 3-1/2 in, thickness: 3/4 in, sides: both}}
         devices:
           P1:
             is: plate
@@ -57,7 +58,8 @@ def box_gangs_differ(facts: Facts, plate: Node) -> Iterator[Said]:
     if gangs.value != len(devices):
         yield said(
             plate.at("box"),
-            f"{plate.key} holds {len(devices)} devices ({', '.join(d.key for d in devices)}), its box "
+            f"{plate.key} holds {len(devices)} devices "
+            f"({', '.join(d.key for d in devices)}), its box "
             f"has {gangs.value} gangs",
             f"choose a box of {len(devices)} gangs",
             plate,
@@ -73,12 +75,14 @@ def box_gangs_differ(facts: Facts, plate: Node) -> Iterator[Said]:
     bad="""
 products: {small: {is: box, gangs: 1, volume: 10 in3, depth: 2 in}}
 circuits: {C1: {voltage: 120 V, breaker: 20 A, conductor: 12 AWG copper}}
-rooms: {tasting_room: {walls_clockwise: {TA: {devices: {RC1: {is: receptacle, box: small, fed_from: C1}}}}}}
+rooms: {tasting_room: {walls_clockwise: {TA: {devices: {RC1: {is: receptacle, box: small,
+    fed_from: C1}}}}}}
 """,
     good="""
 products: {large: {is: box, gangs: 1, volume: 22 in3, depth: 3 in}}
 circuits: {C1: {voltage: 120 V, breaker: 20 A, conductor: 12 AWG copper}}
-rooms: {tasting_room: {walls_clockwise: {TA: {devices: {RC1: {is: receptacle, box: large, fed_from: C1}}}}}}
+rooms: {tasting_room: {walls_clockwise: {TA: {devices: {RC1: {is: receptacle, box: large,
+    fed_from: C1}}}}}}
 """,
 )
 def box_too_full(facts: Facts) -> Iterator[Said]:
@@ -89,7 +93,8 @@ def box_too_full(facts: Facts) -> Iterator[Said]:
             box = facts.job.thing(device.word("box"))
             yield said(
                 device.at("box"),
-                f"the box of {device.key} has {box.text('volume') if box else 'too little'}, what is in "
+                f"the box of {device.key} has "
+                f"{box.text('volume') if box else 'too little'}, what is in "
                 f"it needs {show(needed, 'volume', facts.job.system)}",
                 "choose a deeper box, or take fewer cables through it",
                 device,
@@ -145,7 +150,8 @@ def device_on_casing(facts: Facts, wall: Node) -> Iterator[Said]:
                 continue
             yield said(
                 device.node,
-                f"{device.node.key} is {show(-wide, 'length', facts.job.system)} from the opening of "
+                f"{device.node.key} is {show(-wide, 'length', facts.job.system)} from the "
+                "opening of "
                 f"{opening.node.key}; its casing takes {opening.node.text('casing.width')} and the "
                 f"house keeps {show(clear, 'length', facts.job.system)} beside it",
                 "move the device, or make the casing narrower",
@@ -161,7 +167,8 @@ def _in_plate(node: Node) -> bool:
     "electrical.plate-too-near-corner",
     level=Level.ERROR,
     trades=("electrical", "millwork"),
-    why="A plate that is cut to fit a corner, or stands on the edge of a counter, is seen every day.",
+    why="A plate that is cut to fit a corner, or stands on the edge of a counter, is seen "
+    "every day.",
     each=("wall",),
     bad=_GOOD.replace("7 ft", "9 ft 11 in"),
     good=_GOOD,
@@ -181,8 +188,10 @@ def plate_too_near_corner(facts: Facts, wall: Node) -> Iterator[Said]:
             if gap < clear - _TOUCH:
                 yield said(
                     device.node,
-                    f"{device.node.key} is {show(gap, 'length', facts.job.system)} from the {corner} "
-                    f"corner of {wall.key}; the house keeps {show(clear, 'length', facts.job.system)}",
+                    f"{device.node.key} is {show(gap, 'length', facts.job.system)} from "
+                    f"the {corner} "
+                    f"corner of {wall.key}; the house keeps "
+                    f"{show(clear, 'length', facts.job.system)}",
                     "move it away from the corner",
                     wall,
                 )
@@ -194,8 +203,12 @@ def plate_too_near_corner(facts: Facts, wall: Node) -> Iterator[Said]:
     trades=("electrical",),
     why="Two plates one above the other that miss each other by a finger look like a mistake.",
     each=("wall",),
-    bad=_GOOD.replace("devices:\n", "devices:\n          RC1: {is: receptacle, center: 7 ft 1 in, aff: 16 in}\n"),
-    good=_GOOD.replace("devices:\n", "devices:\n          RC1: {is: receptacle, center: 7 ft, aff: 16 in}\n"),
+    bad=_GOOD.replace(
+        "devices:\n", "devices:\n          RC1: {is: receptacle, center: 7 ft 1 in, aff: 16 in}\n"
+    ),
+    good=_GOOD.replace(
+        "devices:\n", "devices:\n          RC1: {is: receptacle, center: 7 ft, aff: 16 in}\n"
+    ),
 )
 def plates_out_of_line(facts: Facts, wall: Node) -> Iterator[Said]:
     """Two devices over each other are almost, but not quite, in line."""
@@ -223,7 +236,8 @@ def plates_out_of_line(facts: Facts, wall: Node) -> Iterator[Said]:
     "electrical.box-behind-its-finish",
     level=Level.ERROR,
     trades=("electrical", "plaster"),
-    why="A box that lies deeper than the finished face needs an extension ring, or the device hangs "
+    why="A box that lies deeper than the finished face needs an extension ring, or the "
+    "device hangs "
     "on the plaster.",
     source="NEC 314.20; cited from memory, check the adopted edition",
     bad="""

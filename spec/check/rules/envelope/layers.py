@@ -20,7 +20,8 @@ assemblies:
   A1:
     from_room_outward:
       board: {material: gypsum_board, thickness: THICK, role: board}
-      foam: {material: closed_cell_foam, thickness: 4 in, perm: 0.8 perm, role: [insulation, retarder]}
+      foam: {material: closed_cell_foam, thickness: 4 in, perm: 0.8 perm, role: [insulation,
+          retarder]}
 rooms:
   wine_room:
     use: wine_storage
@@ -38,7 +39,8 @@ rooms: {tasting_room: {finishes: {walls: F1}, walls_clockwise: {TA: {assembly: A
     "envelope.insulation-too-thin",
     level=Level.ERROR,
     trades=("insulation", "framing", "refrigeration"),
-    why="The machine was chosen for the house's insulation; with less it runs without a stop on the "
+    why="The machine was chosen for the house's insulation; with less it runs without a stop "
+    "on the "
     "days for which it was bought.",
     bad=_FOAMED.replace("THICK", "1/2 in").replace("thickness: 4 in", "thickness: 1 in"),
     good=_FOAMED.replace("THICK", "1/2 in"),
@@ -61,7 +63,8 @@ def insulation_too_thin(facts: Facts) -> Iterator[Said]:
                 surface,
                 f"{surface.address} has {show(given, 'r_value', system)} between its framing, the "
                 f"house asks for {show(least, 'r_value', system)}",
-                f"thicken the insulation of {assembly.key}, or override the threshold with the reason",
+                f"thicken the insulation of {assembly.key}, or override the threshold "
+                "with the reason",
                 assembly,
             )
 
@@ -118,7 +121,8 @@ def _bare(facts: Facts, foam: Node, boards: list[Node], covered: float, least: f
     also = [f"{board.address}.thickness" for board in boards]
     return said(
         foam,
-        f"`{foam.key}` lies behind {before}; the house asks for {show(least, 'length', system)} before "
+        f"`{foam.key}` lies behind {before}; the house asks for "
+        f"{show(least, 'length', system)} before "
         "foam plastics",
         "thicken the board on the room's side of the foam",
         *also,
@@ -161,4 +165,5 @@ def heavy_finish_on_plain_board(facts: Facts) -> Iterator[Said]:
             f"change the first layer to {wanted}, or choose a lighter finish",
             weight,
             surface,
+            f"{first.address}.material",
         )

@@ -57,8 +57,10 @@ def tapes_do_not_close(facts: Facts, space: Node) -> Iterator[Said]:
 @rule(
     "envelope.tapes-unchecked",
     level=Level.ERROR,
+    silence=True,
     trades=("framing", "millwork"),
-    why="Four walls and one diagonal fix a room, a second diagonal checks them. Without it a misread "
+    why="Four walls and one diagonal fix a room, a second diagonal checks them. Without it a "
+    "misread "
     "tape is found by the rack that does not fit.",
     each=("room", "as_found"),
     bad=_TAPED.replace(", TB-TD: DIAGONAL", ""),
@@ -73,11 +75,14 @@ def tapes_unchecked(facts: Facts, space: Node) -> Iterator[Said]:
     wanted = (f"{walls[0]}-{walls[2]}", f"{walls[1]}-{walls[3]}")
     given = space.find("diagonals")
     known = set(given.children) if given is not None else set()
-    missing = [d for d in wanted if d not in known and "-".join(reversed(d.split("-"))) not in known]
+    missing = [
+        d for d in wanted if d not in known and "-".join(reversed(d.split("-"))) not in known
+    ]
     if missing and not corners:
         yield said(
             f"{space.address}.diagonals",
-            f"nothing checks the tapes of {space.key}: the diagonal {' and '.join(missing)} is missing",
+            f"nothing checks the tapes of {space.key}: the diagonal "
+            f"{' and '.join(missing)} is missing",
             "tape both diagonals",
             *(f"{space.address}.diagonals.{d}" for d in missing),
             space,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from spec.check.rule import Facts, Node, Said, rule, said
 from spec.derive.sheets import build_up, kinds
@@ -65,6 +66,7 @@ def always_warmer(facts: Facts, surface: Node) -> bool:
 @rule(
     "envelope.no-retarder",
     level=Level.ERROR,
+    silence=True,
     trades=("insulation", "framing"),
     why="A cooled room draws moisture from all six sides; where one has no retarder, the water "
     "collects in the insulation, unseen until it smells.",
@@ -84,7 +86,8 @@ def no_retarder(facts: Facts) -> Iterator[Said]:
                 surface,
                 f"{surface.address} of a cooled room has no vapor retarder: the layers of "
                 f"{assembly.key} are {', '.join(layer.key for layer in layers)}",
-                f"add a layer with `role: retarder` on the warm side of the insulation of {assembly.key}",
+                "add a layer with `role: retarder` on the warm side of the insulation of "
+                f"{assembly.key}",
                 assembly,
             )
 
@@ -99,7 +102,7 @@ def no_retarder(facts: Facts) -> Iterator[Said]:
     good=_WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}, {_FOIL}"),
 )
 def retarder_on_cold_side(facts: Facts) -> Iterator[Said]:
-    """The only retarder lies on the room's side of the insulation, and the far side is warm all year."""
+    """The only retarder lies on the room's side, and the far side is warm all year."""
     for surface in _surfaces(facts):
         partition = facts.job.thing(surface.word("partition", ""))
         if partition is not None and partition.word("seen_from", "") != surface.room:
@@ -118,7 +121,8 @@ def retarder_on_cold_side(facts: Facts) -> Iterator[Said]:
             yield said(
                 layer,
                 f"the retarder `{layer.key}` of {surface.address} lies on the cold side of "
-                f"`{layers[min(insulated)].key}`: {far.key.replace('_', ' ')} is warmer than the room "
+                f"`{layers[min(insulated)].key}`: {far.key.replace('_', ' ')} is warmer "
+                "than the room "
                 "in summer and in winter",
                 "move it to the warm side of the insulation",
                 surface,
@@ -129,7 +133,8 @@ def retarder_on_cold_side(facts: Facts) -> Iterator[Said]:
     "envelope.two-retarders",
     level=Level.ERROR,
     trades=("insulation", "framing"),
-    why="What gets between two retarders - from a leak, or built in wet - cannot dry to either side.",
+    why="What gets between two retarders - from a leak, or built in wet - cannot dry to "
+    "either side.",
     bad=_WARM.replace("LAYERS", f"inner: {_FOIL.partition(': ')[2]}, {_WOOL}, {_FOIL}"),
     good=_WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}, {_FOIL}"),
 )
@@ -142,7 +147,7 @@ def two_retarders(facts: Facts) -> Iterator[Said]:
         except Open:
             continue
         tight = [i for i, layer in enumerate(layers) if "retarder" in roles(layer)]
-        for first, second in zip(tight, tight[1:], strict=False):
+        for first, second in pairwise(tight):
             one, other = layers[first], layers[second]
             between = [
                 layer
@@ -186,7 +191,8 @@ def retarder_too_open(facts: Facts) -> Iterator[Said]:
                 told.add(perm.address)
                 yield said(
                     perm,
-                    f"the retarder `{layer.key}` of {surface.address} has {perm.written}; the house "
+                    f"the retarder `{layer.key}` of {surface.address} has {perm.written}; "
+                    "the house "
                     f"takes {most.written} at most",
                     "choose a tighter material, or take its role away and add a retarder",
                     surface,
@@ -217,7 +223,8 @@ def hole_not_sealed(facts: Facts) -> Iterator[Said]:
             if seal is None:
                 yield said(
                     f"{thing.address}.sealed",
-                    f"{thing.key} goes through the retarder of {surface.address} and nothing says how "
+                    f"{thing.key} goes through the retarder of {surface.address} and "
+                    "nothing says how "
                     "it is sealed",
                     f"write at {thing.key} `sealed: {{retarder: how}}`",
                     surface,
@@ -233,15 +240,20 @@ def hole_not_sealed(facts: Facts) -> Iterator[Said]:
     why="A hole through a fire-rated wall, closed with foam alone, is a chimney.",
     source="IRC R302.4, penetrations of fire-resistant walls; cited from memory",
     each=("hole",),
-    bad=_WARM.replace("LAYERS", f"{_BOARD}, fire: {{material: fire_rated_gypsum, thickness: 16 mm, role: board}}").replace(
+    bad=_WARM.replace(
+        "LAYERS", f"{_BOARD}, fire: {{material: fire_rated_gypsum, thickness: 16 mm, role: board}}"
+    ).replace(
         "assembly: A1}}", "assembly: A1, holes: {H1: {size: 2 in, sealed: {retarder: foam}}}}}"
     ),
-    good=_WARM.replace("LAYERS", f"{_BOARD}, fire: {{material: fire_rated_gypsum, thickness: 16 mm, role: board}}").replace(
-        "assembly: A1}}", "assembly: A1, holes: {H1: {size: 2 in, sealed: {retarder: foam, fire: putty pad}}}}}"
+    good=_WARM.replace(
+        "LAYERS", f"{_BOARD}, fire: {{material: fire_rated_gypsum, thickness: 16 mm, role: board}}"
+    ).replace(
+        "assembly: A1}}",
+        "assembly: A1, holes: {H1: {size: 2 in, sealed: {retarder: foam, fire: putty pad}}}}}",
     ),
 )
 def fire_not_sealed(facts: Facts, hole: Node) -> Iterator[Said]:
-    """A hole goes through a fire-rated layer and has no fire seal, or has one where nothing is rated."""
+    """A hole goes through a fire-rated layer with no fire seal, or has one where none is."""
     surface = facts.job.find(hole.surface) if hole.surface else None
     sealed = hole.find("sealed")
     if surface is None or sealed is None or not sealed.children:
@@ -255,11 +267,22 @@ def fire_not_sealed(facts: Facts, hole: Node) -> Iterator[Said]:
     if rated and seal is None:
         yield said(
             f"{sealed.address}.fire",
-            f"{hole.key} goes through `{rated[0].key}` of {surface.address}, which is fire-rated, and "
+            f"{hole.key} goes through `{rated[0].key}` of {surface.address}, which is "
+            "fire-rated, and "
             "has no fire seal",
             f"write at {hole.key} `sealed: {{fire: how}}`",
             hole,
             rated[0],
+        )
+    if seal is not None and not rated:
+        yield said(
+            seal,
+            f"{hole.key} has a fire seal, and no layer of {surface.address} is fire-rated: "
+            f"{', '.join(layer.key for layer in layers)}",
+            "write the layer that is rated (`material: fire_rated_gypsum`), or take the seal away",
+            hole,
+            *(f"{layer.address}.material" for layer in layers),
+            *layers,
         )
 
 

@@ -36,7 +36,8 @@ rooms:
     walls_clockwise:
       TA:
         length: 8 ft
-        fixtures: {FX1: {is: mirror, center: 4 ft, bottom: 40 in, width: 30 in, height: 40 in, weight: 40 lb}}
+        fixtures: {FX1: {is: mirror, center: 4 ft, bottom: 40 in, width: 30 in, height: 40 in,
+            weight: 40 lb}}
         backing: {BK1: {for: [FX1], center: PLACE, width: 32 in, aff: 72 in, member: 2x6}}
       TB: {length: 6 ft}
       TC: {length: 8 ft}
@@ -73,8 +74,10 @@ def sides_disagree(facts: Facts) -> Iterator[Said]:
 @rule(
     "envelope.not-lined-up",
     level=Level.ERROR,
+    silence=True,
     trades=("framing", "doors", "electrical"),
-    why="Two rooms meet in the openings of their wall: without one line that both know, each side is "
+    why="Two rooms meet in the openings of their wall: without one line that both know, each "
+    "side is "
     "set out from its own corner.",
     bad=_TWO.replace("FACES", "tasting_room, openings: {D1: {is: door}}"),
     good=_TWO.replace("FACES", "tasting_room, openings: {D1: {is: door}}").replace(
@@ -82,7 +85,7 @@ def sides_disagree(facts: Facts) -> Iterator[Said]:
     ),
 )
 def not_lined_up(facts: Facts) -> Iterator[Said]:
-    """The back of a wall with openings does not say where one of them stands, seen from its side."""
+    """The back of a wall with openings does not say where one of them stands on its side."""
     for wall in facts.job.walls:
         if wall.find("back_of") is None:
             continue
@@ -91,8 +94,10 @@ def not_lined_up(facts: Facts) -> Iterator[Said]:
             if given is None or given.find(opening.key) is None:
                 yield said(
                     f"{wall.address}.lines_up.{opening.key}",
-                    f"nothing says where {opening.key} stands on {wall.key}, the other side of its wall",
-                    f"write `lines_up: {{{opening.key}: ...}}`: its middle from the left corner of {wall.key}",
+                    f"nothing says where {opening.key} stands on {wall.key}, the other "
+                    "side of its wall",
+                    f"write `lines_up: {{{opening.key}: ...}}`: its middle from the left "
+                    f"corner of {wall.key}",
                     opening,
                     f"{wall.address}.lines_up",
                     wall,
@@ -111,7 +116,7 @@ def not_lined_up(facts: Facts) -> Iterator[Said]:
 )
 def outside_its_wall(facts: Facts, wall: Node) -> Iterator[Said]:
     """A thing reaches past a corner of its wall, above its ceiling or below its floor."""
-    if not wall.children or wall.find("back_of") is not None and not wall.find("length"):
+    if not wall.children or (wall.find("back_of") is not None and not wall.find("length")):
         return
     room = facts.places.room(wall.room)
     length = room.length(wall.key)
@@ -132,7 +137,8 @@ def outside_its_wall(facts: Facts, wall: Node) -> Iterator[Said]:
             f"{thing.node.key} reaches {show(over if long else high, 'length', system)} past the "
             f"{what}: {wall.key} is {show(length, 'length', system)} long and "
             f"{show(height, 'length', system)} high",
-            "correct its place; places are from the left corner, seen from inside, and up from the floor",
+            "correct its place; places are from the left corner, seen from inside, and "
+            "up from the floor",
             f"{wall.address}.length" if long else f"{wall.room}.height",
         )
 
@@ -140,8 +146,10 @@ def outside_its_wall(facts: Facts, wall: Node) -> Iterator[Said]:
 @rule(
     "envelope.not-placed",
     level=Level.ERROR,
+    silence=True,
     trades=("framing", "electrical", "refrigeration", "millwork"),
-    why="A thing that has no place on its wall, ceiling or floor is in no drawing, and is put where "
+    why="A thing that has no place on its wall, ceiling or floor is in no drawing, and is "
+    "put where "
     "it is easiest.",
     bad=_ON_WALL.replace("PLACE", "aff: 40 in"),
     good=_ON_WALL.replace("PLACE", "center: 4 ft, aff: 40 in"),
@@ -154,10 +162,15 @@ def not_placed(facts: Facts) -> Iterator[Said]:
         wall = facts.places.wall_of(thing)
         try:
             if wall is not None:
-                facts.places.rect(thing)
+                rect = facts.places.rect(thing).rect
+                if thing.heading == "backing" and rect.height <= 0:
+                    raise Open(f"{thing.address}.top")
             else:
                 facts.places.plan(thing)
-                if thing.heading in _FLAT and not any(thing.find(key) is not None for key in _EXTENT):
+                _two_walls(thing)
+                if thing.heading in _FLAT and not any(
+                    thing.find(key) is not None for key in _EXTENT
+                ):
                     raise Open(f"{thing.address}.extent")
         except Open as missing:
             if facts.job.state(missing.address) not in ("missing", "decided"):
@@ -169,7 +182,25 @@ def not_placed(facts: Facts) -> Iterator[Said]:
             yield _nowhere(facts, thing, missing.address)
 
 
-_ELSEWHERE = ("where", "inside", "at", "along", "over", "covers", "pieces", "left_to_right", "boxed")
+def _two_walls(thing: Node) -> None:
+    """Raise `Open` at a place or an extent on a ceiling or floor that names one wall only."""
+    for key in ("center", "centers", "extent", "edge"):
+        place = thing.find(key)
+        if place is not None and len(place.children) == 1:
+            raise Open(place.address)
+
+
+_ELSEWHERE = (
+    "where",
+    "inside",
+    "at",
+    "along",
+    "over",
+    "covers",
+    "pieces",
+    "left_to_right",
+    "boxed",
+)
 _FLAT = ("holes", "equipment", "backing")
 _EXTENT = ("extent", "size", "diameter", "width", "covers")
 _SIZES = ("width", "height", "size", "depth", "leaf", "frame", "diameter", "rise", "spring_aff")
@@ -190,10 +221,15 @@ def _nowhere(facts: Facts, thing: Node, address: str) -> Said:
         named = [key for key in node.children if key in walls]
         rest = [wall for wall in walls if wall not in named]
         message = (
-            f"`{node.key}` of {thing.key} names {', '.join(named) or 'no wall'}; it needs two walls at "
+            f"`{node.key}` of {thing.key} names {', '.join(named) or 'no wall'}; it needs "
+            "two walls at "
             f"an angle, one of {', '.join(rest)} too"
         )
-        cure = f"write `{node.key}: {{{walls[0]}: ..., {walls[-1]}: ...}}`" if walls else "name two walls"
+        cure = (
+            f"write `{node.key}: {{{walls[0]}: ..., {walls[-1]}: ...}}`"
+            if walls
+            else "name two walls"
+        )
         return said(node, message, cure)
     key = address.removeprefix(f"{thing.address}.")
     return said(
@@ -205,7 +241,11 @@ def _nowhere(facts: Facts, thing: Node, address: str) -> Said:
     )
 
 
-_INSTEAD = {"left": ("center", "right", "centers"), "aff": ("bottom", "top"), "center": ("edge", "centers")}
+_INSTEAD = {
+    "left": ("center", "right", "centers"),
+    "aff": ("bottom", "top"),
+    "center": ("edge", "centers"),
+}
 
 
 @rule(
@@ -230,8 +270,10 @@ def backing_misses(facts: Facts, backing: Node) -> Iterator[Said]:
             system = facts.job.system
             yield said(
                 backing,
-                f"{backing.key} is for {name}, but lies from {show(behind.left, 'length', system)} to "
-                f"{show(behind.right, 'length', system)} and {show(behind.bottom, 'length', system)} to "
+                f"{backing.key} is for {name}, but lies from "
+                f"{show(behind.left, 'length', system)} to "
+                f"{show(behind.right, 'length', system)} and "
+                f"{show(behind.bottom, 'length', system)} to "
                 f"{show(behind.top, 'length', system)} high; {name} is at "
                 f"{show(hung.left, 'length', system)} to {show(hung.right, 'length', system)}, "
                 f"{show(hung.bottom, 'length', system)} to {show(hung.top, 'length', system)} high",
@@ -246,14 +288,17 @@ _HEAVY = ("mirror", "picture", "screen", "rail", "fold_table", "ladder", "evapor
 @rule(
     "envelope.no-backing",
     level=Level.ERROR,
+    silence=True,
     trades=("framing", "millwork"),
     why="Board carries nothing: what hangs on a wall hangs on wood that somebody put there before "
     "the board.",
-    bad=_HUNG.replace("for: [FX1]", "for: []").replace("for: []", "for: [TA]").replace("PLACE", "1 ft"),
+    bad=_HUNG.replace("for: [FX1]", "for: []")
+    .replace("for: []", "for: [TA]")
+    .replace("PLACE", "1 ft"),
     good=_HUNG.replace("PLACE", "4 ft"),
 )
 def no_backing(facts: Facts) -> Iterator[Said]:
-    """A thing that hangs on a wall or ceiling has no backing, and nothing else says how it is held."""
+    """A thing that hangs has no backing, and nothing else says how it is held."""
     carried = {name for b in facts.job.things("backing") for name in b.words("for", ())}
     for thing in facts.job.everything:
         if thing.kind not in _HEAVY or not thing.surface or thing.key in carried:

@@ -1,4 +1,4 @@
-"""Finishes: every surface has one, floors stop on a line, metals agree, nothing smells or is wet."""
+"""Finishes: every surface has one, metals agree, nothing smells when the wine comes."""
 
 from __future__ import annotations
 
@@ -7,15 +7,10 @@ from datetime import date, timedelta
 
 from spec.check.rule import Facts, Node, Said, rule, said
 from spec.derive.sheets import build_up, kinds, visits
-from spec.derive.sheets.surroundings import beyond
 from spec.finding import Level
 from spec.job.finishes import finish_at
-from spec.job.node import Open
-from spec.job.stage import stage
-from spec.quantity import Quantity, show
 
 _LOW_ODOR = ("low_odor", "mineral", "lime", "none", "clay")
-_BONDED = ("tile", "wood_floor", "stone")
 _TRADE_OF_PART = {"walls": "painting", "ceiling": "painting", "floor": "flooring"}
 _TWO = """
 job: {revision: {date: 2026-05-04}}
@@ -33,7 +28,8 @@ rooms:
     height: 8 ft
     finishes: {FINISHES}
     walls_clockwise:
-      WA: {length: 8 ft, faces: hall, openings: {G1: {is: gate, left: 1 ft, finish: METAL}, O1: {is: arch, center: 4 ft, width: 3 ft, spring_aff: 6 ft, rise: 1 ft}}}
+      WA: {length: 8 ft, faces: hall, openings: {G1: {is: gate, left: 1 ft, finish: METAL},
+          O1: {is: arch, center: 4 ft, width: 3 ft, spring_aff: 6 ft, rise: 1 ft}}}
       WB: {length: 6 ft}
       WC: {length: 8 ft}
       WD: {length: 6 ft}
@@ -41,7 +37,7 @@ rooms:
     floor: {faces: hall, STOPS}
 surroundings: {hall: {summer: {temperature: 24 °C}}}
 """
-_GOOD = (
+GOOD = (
     _TWO.replace("WINE", "2026-06-01")
     .replace("MATERIAL", "low_odor_acrylic")
     .replace("FINISHES", "walls: F1, ceiling: F1, floor: F1")
@@ -53,15 +49,14 @@ _GOOD = (
 @rule(
     "finishes.surface-without-finish",
     level=Level.ERROR,
+    silence=True,
     trades=("painting", "flooring", "plaster"),
     why="A surface that nobody finishes is found on the last day, with the painter on another job.",
-    bad=_GOOD.replace("walls: F1, ceiling: F1, floor: F1", "ceiling: F1, floor: F1"),
-    good=_GOOD,
+    bad=GOOD.replace("walls: F1, ceiling: F1, floor: F1", "ceiling: F1, floor: F1"),
+    good=GOOD,
 )
 def surface_without_finish(facts: Facts) -> Iterator[Said]:
     """Neither a surface, nor its room, nor the job says how it is finished."""
-    if stage(facts.job) in ("first_visit", "measure"):
-        return
     told: set[str] = set()
     for surface in kinds.surfaces(facts.job):
         part = build_up.part_of(surface)
@@ -89,11 +84,19 @@ def surface_without_finish(facts: Facts) -> Iterator[Said]:
 @rule(
     "finishes.part-without-finish",
     level=Level.ERROR,
+    silence=True,
     trades=("millwork", "painting"),
     why="Racks, a base or a crown without a finish come raw, or in what the shop has left.",
     each=("room",),
-    bad=_GOOD.replace("    floor: {faces", "    base: {profile: square, height: 6 in, thickness: 3/4 in}\n    floor: {faces"),
-    good=_GOOD.replace("    floor: {faces", "    base: {profile: square, height: 6 in, thickness: 3/4 in, finish: F1}\n    floor: {faces"),
+    bad=GOOD.replace(
+        "    floor: {faces",
+        "    base: {profile: square, height: 6 in, thickness: 3/4 in}\n    floor: {faces",
+    ),
+    good=GOOD.replace(
+        "    floor: {faces",
+        "    base: {profile: square, height: 6 in, thickness: 3/4 in, finish: F1}\n    "
+        "floor: {faces",
+    ),
 )
 def part_without_finish(facts: Facts, room: Node) -> Iterator[Said]:
     """A room has millwork, a base or a crown, and nothing says how it is finished."""
@@ -103,9 +106,9 @@ def part_without_finish(facts: Facts, room: Node) -> Iterator[Said]:
     parts = {
         "millwork": stacks[0] if stacks else None,
         "base": base if base is not None and base.children else None,
-        "crown": crown if crown is not None and crown.children else next(
-            (t for t in tiers if t.kind == "crown"), None
-        ),
+        "crown": crown
+        if crown is not None and crown.children
+        else next((t for t in tiers if t.kind == "crown"), None),
     }
     for part, thing in parts.items():
         if thing is None or thing.find("finish") is not None:
@@ -123,10 +126,11 @@ def part_without_finish(facts: Facts, room: Node) -> Iterator[Said]:
 @rule(
     "finishes.never-used",
     level=Level.ERROR,
+    silence=True,
     trades=(),
     why="A finish that nothing has was meant for something: the line that named it is gone.",
-    bad=_GOOD.replace("walls: F1, ceiling: F1, floor: F1", "walls: F2, ceiling: F2, floor: F2"),
-    good=_GOOD.replace("  F3: {is: metal, color: brass}\n", ""),
+    bad=GOOD.replace("walls: F1, ceiling: F1, floor: F1", "walls: F2, ceiling: F2, floor: F2"),
+    good=GOOD.replace("  F3: {is: metal, color: brass}\n", ""),
 )
 def never_used(facts: Facts) -> Iterator[Said]:
     """No surface and no thing has a finish."""
@@ -151,7 +155,11 @@ def _names(facts: Facts) -> set[str]:
     for node in facts.job.tree.leaves():
         if node.value is None or node.address.startswith(("approvals", "job.")):
             continue
-        if node.parent is not None and node.parent.container in ("approvals", "accepted", "changes"):
+        if node.parent is not None and node.parent.container in (
+            "approvals",
+            "accepted",
+            "changes",
+        ):
             continue
         values = node.value if isinstance(node.value, tuple) else (node.value,)
         for value in values:
@@ -165,8 +173,8 @@ def _names(facts: Facts) -> set[str]:
     level=Level.WARNING,
     trades=("metalwork", "doors", "millwork", "electrical"),
     why="Hinges of one bronze and pulls of another are the first thing that a client sees.",
-    bad=_GOOD.replace("left: 1 ft, finish: F2", "left: 1 ft, finish: F3"),
-    good=_GOOD,
+    bad=GOOD.replace("left: 1 ft, finish: F2", "left: 1 ft, finish: F3"),
+    good=GOOD,
 )
 def metals_disagree(facts: Facts) -> Iterator[Said]:
     """A thing of metal has another metal than the job has everywhere."""
@@ -185,7 +193,8 @@ def metals_disagree(facts: Facts) -> Iterator[Said]:
             if wrong:
                 yield said(
                     leaf,
-                    f"{thing.key} has {finish.key} ({finish.text('color', finish.kind)}), metal in this "
+                    f"{thing.key} has {finish.key} ({finish.text('color', finish.kind)}), "
+                    "metal in this "
                     f"job is {usual.written}",
                     "choose one metal, or waive it with the client's name",
                     usual,
@@ -197,8 +206,8 @@ def metals_disagree(facts: Facts) -> Iterator[Said]:
     level=Level.WARNING,
     trades=("painting",),
     why="What a paint gives off goes into the corks of a closed cool room for months.",
-    bad=_GOOD.replace("low_odor_acrylic", "trim_enamel"),
-    good=_GOOD,
+    bad=GOOD.replace("low_odor_acrylic", "trim_enamel"),
+    good=GOOD,
 )
 def smells_in_cooled_room(facts: Facts) -> Iterator[Said]:
     """A paint of a cooled room is of no low-odor kind, and nothing is said of its odor."""
@@ -226,8 +235,8 @@ def smells_in_cooled_room(facts: Facts) -> Iterator[Said]:
     level=Level.ERROR,
     trades=("painting", "flooring", "plaster", "millwork"),
     why="Wine that comes in before the coats have cured tastes of them.",
-    bad=_GOOD.replace("earliest: 2026-06-01", "earliest: 2026-04-05"),
-    good=_GOOD,
+    bad=GOOD.replace("earliest: 2026-06-01", "earliest: 2026-04-05"),
+    good=GOOD,
 )
 def wine_before_cure(facts: Facts) -> Iterator[Said]:
     """A coat on the surfaces of a cooled room has not cured on the first day of wine."""
@@ -256,7 +265,8 @@ def wine_before_cure(facts: Facts) -> Iterator[Said]:
                 yield said(
                     cure,
                     f"{finish.key} in {room.key} is applied until {last.isoformat()} and cures "
-                    f"{cure.written}, until {cured.isoformat()}; wine comes from {earliest.written}",
+                    f"{cure.written}, until {cured.isoformat()}; wine comes from "
+                    f"{earliest.written}",
                     "apply it earlier, choose a faster one, or let the wine wait",
                     earliest,
                     applied[-1],
@@ -270,129 +280,3 @@ def _applies(facts: Facts, finish: Node) -> str:
     return {"plaster": "plaster", "tile": "flooring", "wood_floor": "flooring"}.get(
         finish.kind, "painting"
     )
-
-
-@rule(
-    "finishes.floor-stops-nowhere",
-    level=Level.ERROR,
-    trades=("flooring",),
-    why="A floor that goes on into the next room stops on a line that somebody draws, or where the "
-    "floor layer's day ends.",
-    bad=_GOOD.replace("stops: {O1: {line: face of the arch, meets: stone, strip: bronze}}", "level: 0"),
-    good=_GOOD,
-)
-def floor_stops_nowhere(facts: Facts) -> Iterator[Said]:
-    """No floor says on which line it stops in a door or an opening that one walks through."""
-    stops: set[str] = set()
-    for floor in kinds.surfaces(facts.job):
-        if floor.key == "floor" and floor.find("stops") is not None:
-            stops |= set(floor.at("stops").children)
-    for wall in facts.job.walls:
-        for opening in wall.group("openings"):
-            if opening.kind not in ("door", "arch", "cased_opening", "glass_front"):
-                continue
-            if opening.word("state", "new") == "existing":
-                continue
-            partition = wall.word("partition", "")
-            if opening.key in stops or partition in stops or wall.key in stops:
-                continue
-            yield said(
-                opening,
-                f"no floor says where it stops in {opening.key}",
-                f"write under `floor.stops` of {wall.room}: `{opening.key}: {{line: ..., meets: ..., "
-                "strip: ...}`",
-                f"{wall.room}.floor.stops",
-                f"{wall.room}.floor.stops.{opening.key}",
-            )
-
-
-@rule(
-    "finishes.step-at-opening",
-    level=Level.ERROR,
-    trades=("flooring", "doors"),
-    why="A step that no drawing shows is stumbled over, and the door does not close over it.",
-    bad="""
-rooms:
-  wine_room: {floor: {level: 0}, walls_clockwise: {WB: {faces: tasting_room, openings: {O1: {is: arch}}}}}
-  tasting_room: {floor: {level: -1 in}}
-""",
-    good="""
-rooms:
-  wine_room: {floor: {level: 0}, walls_clockwise: {WB: {faces: tasting_room, openings: {O1: {is: arch}}}}}
-  tasting_room: {floor: {level: 0}}
-""",
-)
-def step_at_opening(facts: Facts) -> Iterator[Said]:
-    """The finished floors on both sides of an opening differ by more than the house's step."""
-    most = facts.job.limit("floor.step")
-    for wall in facts.job.walls:
-        if not any(o.kind in ("door", "arch", "cased_opening", "gate") for o in wall.group("openings")):
-            continue
-        try:
-            far = beyond(facts, wall)
-        except Open:
-            continue
-        here, there = _level(facts, wall.room), _level(facts, far.key)
-        if here is None or there is None or abs(here[1] - there[1]) <= most + 0.0002:
-            continue
-        step = show(abs(here[1] - there[1]), "length", facts.job.system)
-        yield said(
-            there[0],
-            f"the floors of {wall.room} ({here[0].written}) and {far.key} ({there[0].written}) differ by "
-            f"{step} where one walks through {wall.key}",
-            "bring them level, or draw a strip or a ramp and say so under `stops`",
-            here[0],
-        )
-
-
-def _level(facts: Facts, name: str) -> tuple[Node, float] | None:
-    room = facts.job.thing(name)
-    level = room.find("floor.level") if room is not None and room.kind == "room" else None
-    if level is None:
-        return None
-    same = level.find("same_as")
-    if same is not None and same.value is not None:
-        return _level(facts, str(same.value)) if str(same.value) != name else None
-    if isinstance(level.value, Quantity):
-        return level, level.value.si
-    return None
-
-
-@rule(
-    "finishes.slab-too-wet",
-    level=Level.ERROR,
-    trades=("flooring",),
-    why="Water that rises out of a slab lifts tile, turns adhesive to soup and blackens wood.",
-    source="ASTM F2170, relative humidity in concrete; limit of the house, cited from memory",
-    bad="""
-finishes: {F1: {is: tile, material: limestone}}
-readings: {RD1: {of: wine_room.floor, slab_humidity: 88 %}}
-rooms: {wine_room: {finishes: {floor: F1}, floor: {structure: slab_on_ground}}}
-""",
-    good="""
-finishes: {F1: {is: tile, material: limestone}}
-readings: {RD1: {of: wine_room.floor, slab_humidity: 71 %}}
-rooms: {wine_room: {finishes: {floor: F1}, floor: {structure: slab_on_ground}}}
-""",
-)
-def slab_too_wet(facts: Facts) -> Iterator[Said]:
-    """A slab under a bonded floor was read above the house's limit."""
-    most = facts.job.threshold("slab.most_humidity")
-    readings = facts.job.find("readings")
-    for reading in readings.entries() if readings is not None else ():
-        wet = reading.find("slab_humidity")
-        of = reading.find("of")
-        floor = facts.job.find(str(of.value)) if of is not None and of.value else None
-        if wet is None or floor is None or not isinstance(wet.value, Quantity):
-            continue
-        leaf = finish_at(facts.job, floor, "floor")
-        finish = facts.job.thing(str(leaf.value)) if leaf is not None else None
-        if finish is not None and finish.kind in _BONDED and wet.value.si > most.si:
-            yield said(
-                wet,
-                f"{reading.key} found {wet.written} in the slab of {floor.address}; under "
-                f"{finish.key} the house takes {most.written} at most",
-                "let it dry and read again, or lay a membrane that its maker warrants for it",
-                leaf or floor,
-                floor,
-            )

@@ -14,6 +14,7 @@ _NUMBERED = re.compile(r"^([A-Z]{1,3})([0-9]{1,3})$")
 @rule(
     "job.mark-skipped",
     level=Level.ERROR,
+    silence=True,
     trades=(),
     why="Marks are never skipped or used again: a number that is missing is a thing that was lost "
     "from the file. A thing that goes away stays as not applicable.",

@@ -32,7 +32,8 @@ def house_edition_differs(facts: Facts) -> Iterator[Said]:
         there = f"is edition {own.written}" if own is not None else "cannot be read"
         yield said(
             named,
-            f"the job was written with edition {named.written} of the house standards; the file {there}",
+            f"the job was written with edition {named.written} of the house standards; "
+            f"the file {there}",
             "read the findings through once, then write the edition of the file",
         )
 
@@ -61,7 +62,8 @@ def done_in_the_future(facts: Facts) -> Iterator[Said]:
         if node.key in _DONE and isinstance(node.value, date) and node.value > today:
             yield said(
                 node,
-                f"{node.parent.key if node.parent else 'the job'} says `{node.key}: {node.written}`, "
+                f"{node.parent.key if node.parent else 'the job'} says `{node.key}: "
+                f"{node.written}`, "
                 f"which is after {today.isoformat()}, the day of this revision",
                 "write `due` for a day to come, or date the revision anew",
                 "job.revision.date",
@@ -73,7 +75,8 @@ def done_in_the_future(facts: Facts) -> Iterator[Said]:
     level=Level.ERROR,
     trades=(),
     why="A reading without its number is a visit for nothing.",
-    bad="readings: {RD1: {of: wine_room.floor, where: middle of the slab}}\nrooms: {wine_room: {floor: {level: 0}}}",
+    bad="readings: {RD1: {of: wine_room.floor, where: middle of the slab}}\nrooms: "
+    "{wine_room: {floor: {level: 0}}}",
     good="readings: {RD1: {of: wine_room.floor, where: middle of the slab, slab_humidity: 71 %}}\n"
     "rooms: {wine_room: {floor: {level: 0}}}",
 )
@@ -134,12 +137,14 @@ def waiver_expired(facts: Facts, waiver: Node) -> Iterator[Said]:
     bad="""
 trades: {millwork: {firm: Pike}, electrical: {firm: Lantry}}
 changes: {CN1: {what: another width, of: R1, told: [electrical]}}
-rooms: {wine_room: {walls_clockwise: {WA: {millwork: {lower: {left_to_right: {R1: {width: 2 ft}}}}}}}}
+rooms:
+  wine_room: {walls_clockwise: {WA: {millwork: {lower: {left_to_right: {R1: {width: 2 ft}}}}}}}
 """,
     good="""
 trades: {millwork: {firm: Pike}, electrical: {firm: Lantry}}
 changes: {CN1: {what: another width, of: R1, told: [electrical, millwork]}}
-rooms: {wine_room: {walls_clockwise: {WA: {millwork: {lower: {left_to_right: {R1: {width: 2 ft}}}}}}}}
+rooms:
+  wine_room: {walls_clockwise: {WA: {millwork: {lower: {left_to_right: {R1: {width: 2 ft}}}}}}}
 """,
 )
 def change_not_told(facts: Facts, change: Node) -> Iterator[Said]:
@@ -152,7 +157,8 @@ def change_not_told(facts: Facts, change: Node) -> Iterator[Said]:
             if trade not in told:
                 yield said(
                     f"{change.address}.told",
-                    f"{change.key} changes {thing.key}, which {trade} does, but it was told only to "
+                    f"{change.key} changes {thing.key}, which {trade} does, but it was "
+                    "told only to "
                     f"{', '.join(told) or 'nobody'}",
                     f"tell {trade}, and write it down",
                     thing,

@@ -17,7 +17,8 @@ _ENDINGS = (("y", "ies"), ("ch", "ches"), ("sh", "shes"), ("x", "xes"), ("", "s"
     "job.sizes-exceed-total",
     level=Level.ERROR,
     trades=("millwork",),
-    why="Racks are drawn from these counts: magnums and halves are part of the total, not beside it.",
+    why="Racks are drawn from these counts: magnums and halves are part of the total, not "
+    "beside it.",
     bad="job: {asked_for: {bottles: 100, of_which: {magnum: 80, half: 40}}}",
     good="job: {asked_for: {bottles: 100, of_which: {magnum: 60, half: 40}}}",
 )

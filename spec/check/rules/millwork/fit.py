@@ -27,7 +27,8 @@ rooms:
     "millwork.run-does-not-fit",
     level=Level.ERROR,
     trades=("millwork",),
-    why="Widths that do not add up to the wall are found with the racks on the floor. A run ends in "
+    why="Widths that do not add up to the wall are found with the racks on the floor. A run "
+    "ends in "
     "a filler of `rest` where it may take up what is left.",
     each=("wall",),
     bad=_ROOM.replace("HEIGHT", "96 in").replace("WIDTH", "98 in"),
@@ -49,6 +50,39 @@ def run_does_not_fit(facts: Facts, wall: Node) -> Iterator[Said]:
             f"{by} {how}",
             "change a width, or let one filler take `width: rest`",
             wall.find("length") or wall,
+        )
+
+
+@rule(
+    "millwork.run-not-placed",
+    level=Level.ERROR,
+    trades=("millwork",),
+    why="A run that is shorter than its wall stands somewhere on it: nobody knows where, and "
+    "the first "
+    "piece is set in the corner.",
+    each=("wall",),
+    bad=_ROOM.replace("HEIGHT", "96 in")
+    .replace("WIDTH", "48 in")
+    .replace("millwork: {lower: {", "millwork: {lower: {width: 48 in, "),
+    good=_ROOM.replace("HEIGHT", "96 in")
+    .replace("WIDTH", "48 in")
+    .replace("millwork: {lower: {", "millwork: {lower: {left: 24 in, width: 48 in, "),
+)
+def run_not_placed(facts: Facts, wall: Node) -> Iterator[Said]:
+    """A run says how wide it is and not where it starts."""
+    for run in wall.group("millwork"):
+        if (
+            run.find("width") is None
+            or run.find("left") is not None
+            or run.find("right") is not None
+        ):
+            continue
+        yield said(
+            f"{run.address}.left",
+            f"the {run.key} run on {wall.key} is {run.text('width')} wide, and nothing "
+            "says where it starts",
+            "write `left`, from the left corner to its first piece",
+            run,
         )
 
 

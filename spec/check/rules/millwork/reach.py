@@ -42,6 +42,7 @@ def _runs(facts: Facts, wall: Node) -> tuple[Run, ...]:
 @rule(
     "millwork.out-of-reach",
     level=Level.NOTE,
+    silence=True,
     trades=("millwork",),
     why="Bottles that nobody reaches without a chair are fetched from a chair.",
     each=("room",),

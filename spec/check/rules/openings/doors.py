@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from spec.check.rule import Facts, Node, Said, rule, said
-from spec.check.worked import worked
 from spec.derive.sheets import kinds
 from spec.derive.sheets.surroundings import beyond
 from spec.finding import Level
@@ -13,8 +12,9 @@ from spec.job.node import Open
 from spec.place import plan
 from spec.quantity import Quantity, show
 
-_COLD = """
-surroundings: {hall: {summer: {temperature: 26 °C, humidity: 60 %}, winter: {temperature: 20 °C, humidity: 40 %}}}
+COLD = """
+surroundings: {hall: {summer: {temperature: 26 °C, humidity: 60 %}, winter: {temperature: 20 °C,
+    humidity: 40 %}}}
 rooms:
   wine_room:
     use: wine_storage
@@ -22,7 +22,7 @@ rooms:
     walls_clockwise:
       WB: {faces: hall, openings: {D1: {is: door, opens_into: hall, FACTS}}}
 """
-_LEAF = "leaf: {width: 32 in, height: 80 in, thickness: 2 in, material: white_oak, core: solid}"
+LEAF = "leaf: {width: 32 in, height: 80 in, thickness: 2 in, material: white_oak, core: solid}"
 _ROOM = """
 rooms:
   wine_room:
@@ -37,11 +37,12 @@ rooms:
 """
 
 
-def _kept(opening: Node) -> bool:
+def kept(opening: Node) -> bool:
+    """The opening is there already and stays."""
     return opening.word("state", "new") == "existing"
 
 
-def _cold(facts: Facts, opening: Node) -> Node | None:
+def cold(facts: Facts, opening: Node) -> Node | None:
     """The cooled room on one side of an opening, None where there is none."""
     wall = facts.places.wall_of(opening)
     if wall is None:
@@ -57,150 +58,18 @@ def _cold(facts: Facts, opening: Node) -> Node | None:
 
 
 @rule(
-    "openings.glass-sweats",
-    level=Level.ERROR,
-    trades=("doors", "glazing"),
-    why="Glass that is colder than the dew point of the air beside it runs with water, onto the "
-    "floor and into the frame.",
-    source="ISO 13788:2012; ASHRAE Handbook Fundamentals 2017 ch. 1",
-    each=("door", "window", "glass_front"),
-    bad=_COLD.replace("FACTS", f"{_LEAF}, glazing: {{panes: 1, u_value: 5.6 W/m²K}}"),
-    good=_COLD.replace("FACTS", f"{_LEAF}, glazing: {{panes: 2, u_value: 1.1 W/m²K}}"),
-)
-def glass_sweats(facts: Facts, opening: Node) -> Iterator[Said]:
-    """The warm face of the glass is within the house's margin of the dew point, or below it."""
-    room = _cold(facts, opening)
-    if room is None or _kept(opening) or opening.find("glazing.u_value") is None:
-        return
-    surface = facts.figures.value("openings.surface", opening)
-    dew = facts.figures.value("openings.dew_point", opening)
-    margin = facts.job.limit("surface.dew_margin")
-    if surface < dew + margin:
-        system = facts.job.system
-        yield said(
-            opening.at("glazing"),
-            f"the glass of {opening.key} is {show(surface, 'temperature', system)} warm on its warm "
-            f"side, the air beside it sweats below {show(dew, 'temperature', system)}; the house keeps "
-            f"{show(margin, 'temperature_difference', system)} apart",
-            "choose glass with a lower U-value",
-            f"{room.address}.climate.temperature",
-        )
-
-
-@rule(
-    "openings.glass-too-cold",
-    level=Level.ERROR,
-    trades=("doors", "glazing", "refrigeration"),
-    why="Single glass, and double glass without a coating, is the weakest part of a cooled room: it "
-    "sweats on the next damp day and loads the machine.",
-    each=("door", "window", "glass_front"),
-    bad=_COLD.replace("FACTS", f"{_LEAF}, glazing: {{panes: 1, u_value: 5.6 W/m²K}}"),
-    good=_COLD.replace("FACTS", f"{_LEAF}, glazing: {{panes: 2, u_value: 1.1 W/m²K}}"),
-)
-def glass_too_cold(facts: Facts, opening: Node) -> Iterator[Said]:
-    """The glass of a cooled room's opening conducts more than the house allows."""
-    u_value = opening.find("glazing.u_value")
-    most = facts.job.threshold("glazing.most_u")
-    if u_value is None or not isinstance(u_value.value, Quantity) or _kept(opening):
-        return
-    if _cold(facts, opening) is not None and u_value.value.si > most.si:
-        yield said(
-            u_value,
-            f"the glass of {opening.key} has a U-value of {u_value.written}; the house takes "
-            f"{most.written} at most",
-            "choose insulating glass with a coating",
-            opening.at("glazing"),
-        )
-
-
-@rule(
-    "openings.promise-not-kept",
-    level=Level.ERROR,
-    trades=("doors", "glazing"),
-    why="What the client initials is measured at the door, by eye and hand, in the first summer.",
-    source="ISO 13788:2012; ASHRAE Handbook Fundamentals 2017 ch. 1",
-    bad="promises: {PR1: {of: D1, up_to: {temperature: 26 °C, humidity: 95 %}}}\n"
-    + _COLD.replace("FACTS", f"{_LEAF}, glazing: {{panes: 2, u_value: 1.1 W/m²K}}").strip(),
-    good="promises: {PR1: {of: D1, up_to: {temperature: 26 °C, humidity: 60 %}}}\n"
-    + _COLD.replace("FACTS", f"{_LEAF}, glazing: {{panes: 2, u_value: 1.1 W/m²K}}").strip(),
-)
-def promise_not_kept(facts: Facts) -> Iterator[Said]:
-    """Glass is promised to stay dry in an air in which it sweats, or nearly does."""
-    least = facts.job.limit("surface.dew_margin")
-    for promise, margin in worked(facts, "openings.promise_margin"):
-        if margin >= least:
-            continue
-        opening = next(
-            (t for name in promise.words("of") if (t := facts.job.thing(name.split(".")[0]))), None
-        )
-        system = facts.job.system
-        yield said(
-            promise.at("up_to"),
-            f"{promise.key} promises dry glass up to {promise.text('up_to.temperature')} and "
-            f"{promise.text('up_to.humidity')}; there it is "
-            f"{show(margin, 'temperature_difference', system)} over its dew point, the house keeps "
-            f"{show(least, 'temperature_difference', system)}",
-            "promise less, or choose glass with a lower U-value",
-            *([f"{opening.address}.glazing.u_value"] if opening is not None else []),
-        )
-
-
-@rule(
-    "openings.promise-without-air",
-    level=Level.ERROR,
-    trades=(),
-    why="Dry glass is promised up to an air beside it; without one it is promised in a steam bath.",
-    each=("promise",),
-    bad="promises: {PR1: {of: D1.glazing}}\n"
-    + _COLD.replace("FACTS", "glazing: {panes: 2}").strip(),
-    good="promises: {PR1: {of: D1.glazing, up_to: {temperature: 26 °C, humidity: 60 %}}}\n"
-    + _COLD.replace("FACTS", "glazing: {panes: 2}").strip(),
-)
-def promise_without_air(facts: Facts, promise: Node) -> Iterator[Said]:
-    """A promise about glass does not say up to which air it holds."""
-    if promise.find("up_to") is None and any("glazing" in name for name in promise.words("of", ())):
-        yield said(
-            promise,
-            f"{promise.key} promises something of glass and no air up to which it holds (`up_to`)",
-            "write `up_to: {temperature: ..., humidity: ...}`",
-            f"{promise.address}.up_to",
-        )
-
-
-@rule(
-    "openings.glass-not-safe",
-    level=Level.ERROR,
-    trades=("doors", "glazing"),
-    why="Glass in a door and beside it breaks where people fall.",
-    source="IRC R308.4, glazing in and beside doors; cited from memory",
-    each=("door", "glass_front"),
-    bad=_COLD.replace("FACTS", f"{_LEAF}, glazing: {{panes: 2, safety: none}}"),
-    good=_COLD.replace("FACTS", f"{_LEAF}, glazing: {{panes: 2, safety: tempered}}"),
-)
-def glass_not_safe(facts: Facts, opening: Node) -> Iterator[Said]:
-    """The glass of a door or a glass front is no safety glass."""
-    safety = opening.find("glazing.safety")
-    if safety is not None and safety.value == "none" and not _kept(opening):
-        yield said(
-            safety,
-            f"the glass in {opening.key} is no safety glass",
-            "write `tempered` or `laminated`, and that every pane is marked",
-        )
-
-
-@rule(
     "openings.locks-people-in",
     level=Level.ERROR,
     trades=("doors",),
     why="The door of a cold room opens from inside without a key, always.",
     each=("door",),
-    bad=_COLD.replace("FACTS", "lockset: {function: keyed both sides}"),
-    good=_COLD.replace("FACTS", "lockset: {function: passage}"),
+    bad=COLD.replace("FACTS", "lockset: {function: keyed both sides}"),
+    good=COLD.replace("FACTS", "lockset: {function: passage}"),
 )
 def locks_people_in(facts: Facts, door: Node) -> Iterator[Said]:
     """The lock of a door to a cooled room needs a key from inside."""
     function = door.find("lockset.function")
-    room = _cold(facts, door)
+    room = cold(facts, door)
     if function is not None and function.value == "keyed both sides" and room is not None:
         yield said(
             function,
@@ -217,12 +86,14 @@ def locks_people_in(facts: Facts, door: Node) -> Iterator[Said]:
     trades=("doors",),
     why="Cold air is heavy: it runs out under the leaf, and warm damp air comes in above it.",
     each=("door",),
-    bad=_COLD.replace("FACTS", "seals: {head: bulb, jambs: bulb, bottom: none, threshold: floor}"),
-    good=_COLD.replace("FACTS", "seals: {head: bulb, jambs: bulb, bottom: drop_seal, threshold: floor}"),
+    bad=COLD.replace("FACTS", "seals: {head: bulb, jambs: bulb, bottom: none, threshold: floor}"),
+    good=COLD.replace(
+        "FACTS", "seals: {head: bulb, jambs: bulb, bottom: drop_seal, threshold: floor}"
+    ),
 )
 def no_bottom_seal(facts: Facts, door: Node) -> Iterator[Said]:
     """A side of the leaf of a cooled room's door has no seal."""
-    room = _cold(facts, door)
+    room = cold(facts, door)
     seals = door.find("seals")
     if room is None or seals is None:
         return
@@ -244,8 +115,8 @@ def no_bottom_seal(facts: Facts, door: Node) -> Iterator[Said]:
     why="A gap that is too narrow binds in a damp summer; one that is too wide is not reached by "
     "its seal.",
     each=("door",),
-    bad=_COLD.replace("FACTS", "leaf: {gap: {sides: 1/8 in, head: 1/8 in, bottom: 1 in}}"),
-    good=_COLD.replace("FACTS", "leaf: {gap: {sides: 1/8 in, head: 1/8 in, bottom: 3/8 in}}"),
+    bad=COLD.replace("FACTS", "leaf: {gap: {sides: 1/8 in, head: 1/8 in, bottom: 1 in}}"),
+    good=COLD.replace("FACTS", "leaf: {gap: {sides: 1/8 in, head: 1/8 in, bottom: 3/8 in}}"),
 )
 def gap_out_of_range(facts: Facts, door: Node) -> Iterator[Said]:
     """A gap round a leaf is outside what the house allows."""
@@ -275,13 +146,13 @@ def gap_out_of_range(facts: Facts, door: Node) -> Iterator[Said]:
     trades=("doors",),
     why="A leaf on too few hinges sags until it drags on the floor and its seal stands off.",
     each=("door",),
-    bad=_COLD.replace("FACTS", f"{_LEAF}, hinges: {{count: 2}}"),
-    good=_COLD.replace("FACTS", f"{_LEAF}, hinges: {{count: 3}}"),
+    bad=COLD.replace("FACTS", f"{LEAF}, hinges: {{count: 2}}"),
+    good=COLD.replace("FACTS", f"{LEAF}, hinges: {{count: 3}}"),
 )
 def too_few_hinges(facts: Facts, door: Node) -> Iterator[Said]:
     """A leaf has fewer hinges than its height asks for."""
     count = door.find("hinges.count")
-    if count is None or not isinstance(count.value, int) or _kept(door):
+    if count is None or not isinstance(count.value, int) or kept(door):
         return
     if facts.figures.get("openings.hinges_needed", door).value is None:
         return
@@ -289,7 +160,8 @@ def too_few_hinges(facts: Facts, door: Node) -> Iterator[Said]:
     if count.value < needed:
         yield said(
             count,
-            f"{door.key} has {count.value} hinges for a leaf {door.text('leaf.height')} high; it takes "
+            f"{door.key} has {count.value} hinges for a leaf {door.text('leaf.height')} "
+            "high; it takes "
             f"{needed:.0f}",
             f"write {needed:.0f} hinges, or choose a leaf that needs fewer",
             door.at("leaf.height"),
@@ -302,13 +174,21 @@ def too_few_hinges(facts: Facts, door: Node) -> Iterator[Said]:
     trades=("doors",),
     why="Hinges are rated for a leaf's weight; glass and solid wood are heavier than they look.",
     each=("door",),
-    bad=_COLD.replace("FACTS", "leaf: {width: 32 in, height: 80 in, thickness: 2 in, weight: 180 lb}, hinges: {count: 3, leaf_most: 150 lb}"),
-    good=_COLD.replace("FACTS", "leaf: {width: 32 in, height: 80 in, thickness: 2 in, weight: 110 lb}, hinges: {count: 3, leaf_most: 150 lb}"),
+    bad=COLD.replace(
+        "FACTS",
+        "leaf: {width: 32 in, height: 80 in, thickness: 2 in, weight: 180 lb}, hinges: "
+        "{count: 3, leaf_most: 150 lb}",
+    ),
+    good=COLD.replace(
+        "FACTS",
+        "leaf: {width: 32 in, height: 80 in, thickness: 2 in, weight: 110 lb}, hinges: "
+        "{count: 3, leaf_most: 150 lb}",
+    ),
 )
 def hinges_too_weak(facts: Facts, door: Node) -> Iterator[Said]:
     """The hinges carry less than the leaf weighs, with the house's margin."""
     most = door.find("hinges.leaf_most")
-    if most is None or most.value is None or _kept(door):
+    if most is None or most.value is None or kept(door):
         return
     reserve = facts.figures.value("openings.hinge_reserve", door)
     margin = facts.job.limit("hinge.margin")
@@ -330,10 +210,10 @@ def hinges_too_weak(facts: Facts, door: Node) -> Iterator[Said]:
     trades=("doors", "framing"),
     why="A leaf opens into one of the two rooms of its wall; anything else is the wrong door.",
     each=("door", "gate"),
-    bad=_COLD.replace("opens_into: hall, FACTS", "opens_into: attic").replace(
+    bad=COLD.replace("opens_into: hall, FACTS", "opens_into: attic").replace(
         "surroundings: {", "surroundings: {attic: {summer: {temperature: 40 °C}}, "
     ),
-    good=_COLD.replace("FACTS", "finish: F1").replace(", finish: F1", ""),
+    good=COLD.replace("FACTS", "finish: F1").replace(", finish: F1", ""),
 )
 def opens_into_elsewhere(facts: Facts, opening: Node) -> Iterator[Said]:
     """A leaf opens into a place that is on neither side of its wall."""
@@ -351,7 +231,8 @@ def opens_into_elsewhere(facts: Facts, opening: Node) -> Iterator[Said]:
             return
         yield said(
             into,
-            f"{opening.key} opens into {into.written}, but its wall stands between {wall.room} and {far}",
+            f"{opening.key} opens into {into.written}, but its wall stands between "
+            f"{wall.room} and {far}",
             f"write `opens_into: {wall.room}` or `opens_into: {far}`",
             wall.find("faces") or wall,
         )
@@ -361,7 +242,8 @@ def opens_into_elsewhere(facts: Facts, opening: Node) -> Iterator[Said]:
     "openings.nib-too-small",
     level=Level.ERROR,
     trades=("framing", "doors"),
-    why="A door needs a piece of wall beside it for its casing, its hinge and the hand at its handle.",
+    why="A door needs a piece of wall beside it for its casing, its hinge and the hand at "
+    "its handle.",
     each=("door",),
     bad=_ROOM.replace("PLACE", "left: 1 in"),
     good=_ROOM.replace("PLACE", "left: 12 in"),
@@ -369,7 +251,7 @@ def opens_into_elsewhere(facts: Facts, opening: Node) -> Iterator[Said]:
 def nib_too_small(facts: Facts, door: Node) -> Iterator[Said]:
     """Less wall is left between the leaf and a corner than the house keeps."""
     wall = facts.places.wall_of(door)
-    if wall is None or _kept(door) or door.container == "left_to_right":
+    if wall is None or kept(door) or door.container == "left_to_right":
         return
     least = facts.job.limit("door.nib")
     frame = door.si("frame.jambs", 0.0) + door.si("frame.shim", 0.0)
@@ -379,7 +261,8 @@ def nib_too_small(facts: Facts, door: Node) -> Iterator[Said]:
                 system = facts.job.system
                 yield said(
                     door,
-                    f"{door.key} leaves {show(free + frame, 'length', system)} between its leaf and the "
+                    f"{door.key} leaves {show(free + frame, 'length', system)} between "
+                    "its leaf and the "
                     f"{corner} corner of {side.key} in {side.room}; the house keeps "
                     f"{show(least, 'length', system)}",
                     "move the door, or make it narrower",

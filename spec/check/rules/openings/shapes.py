@@ -32,8 +32,10 @@ rooms:
     height: 8 ft
     stacks: {bar: {bottom_to_top: {lower: {is: cabinets, height: 36 in, depth: 24 in}}}}
     walls_clockwise:
-      TA: {length: 12 ft, openings: {D1: {is: door, left: PLACE, opens_into: tasting_room, hinges_on: left, leaf: {width: 32 in, height: 80 in}}}}
-      TB: {length: 8 ft, millwork: {lower: {left_to_right: {B1: {is: cabinet, width: 8 ft, back: closed}}}}}
+      TA: {length: 12 ft, openings: {D1: {is: door, left: PLACE, opens_into: tasting_room,
+          hinges_on: left, leaf: {width: 32 in, height: 80 in}}}}
+      TB: {length: 8 ft, millwork: {lower: {left_to_right: {B1: {is: cabinet, width: 8 ft,
+          back: closed}}}}}
       TC: {length: 12 ft}
       TD: {length: 8 ft}
 """
@@ -61,11 +63,14 @@ def leaf_hits(facts: Facts) -> Iterator[Said]:
         pieces = list(plan.millwork(facts.places, room)) if room is not None else []
         for sweep in sweeps:
             met = [piece.node for piece in pieces if piece.meets(sweep)]
-            met += [other.node for other in swept if other.node is not opening and other.meets(sweep)]
+            met += [
+                other.node for other in swept if other.node is not opening and other.meets(sweep)
+            ]
             for thing in dict.fromkeys(met):
                 yield said(
                     opening.at("opens_into"),
-                    f"the leaf of {opening.key}, hinged on the {opening.text('hinges_on', 'left')}, "
+                    f"the leaf of {opening.key}, hinged on the "
+                    f"{opening.text('hinges_on', 'left')}, "
                     f"meets {thing.key} when it opens into {opening.text('opens_into')}",
                     "hang it on the other side, open it the other way, or keep its sweep free",
                     thing,
@@ -145,7 +150,8 @@ def arch_too_high(facts: Facts, arch: Node) -> Iterator[Said]:
     if arch.si("rise") + arch.si("rise") > arch.si("width") + _SLACK:
         yield said(
             rise,
-            f"{arch.key} rises {rise.written} over a span of {width.written}: a round arch rises half "
+            f"{arch.key} rises {rise.written} over a span of {width.written}: a round "
+            "arch rises half "
             "its span at most",
             "lower the rise, or widen the opening",
             width,
@@ -159,10 +165,12 @@ def arch_too_high(facts: Facts, arch: Node) -> Iterator[Said]:
     why="What is higher than a thumb is stumbled over, with a case of wine in the arms.",
     each=("door",),
     bad="""
-rooms: {wine_room: {walls_clockwise: {WB: {openings: {D1: {is: door, threshold: {material: oak, height: 1 in, width: 4 in}}}}}}}
+rooms: {wine_room: {walls_clockwise: {WB: {openings: {D1: {is: door, threshold: {material: oak,
+    height: 1 in, width: 4 in}}}}}}}
 """,
     good="""
-rooms: {wine_room: {walls_clockwise: {WB: {openings: {D1: {is: door, threshold: {material: oak, height: 3/8 in, width: 4 in}}}}}}}
+rooms: {wine_room: {walls_clockwise: {WB: {openings: {D1: {is: door, threshold: {material: oak,
+    height: 3/8 in, width: 4 in}}}}}}}
 """,
 )
 def threshold_too_high(facts: Facts, door: Node) -> Iterator[Said]:
@@ -172,6 +180,7 @@ def threshold_too_high(facts: Facts, door: Node) -> Iterator[Said]:
     if high is not None and isinstance(high.value, Quantity) and high.value.si > most.si:
         yield said(
             high,
-            f"the threshold of {door.key} is {high.written} high; the house keeps {most.written} at most",
+            f"the threshold of {door.key} is {high.written} high; the house keeps "
+            f"{most.written} at most",
             "let it into the floor, or slope it on both sides",
         )

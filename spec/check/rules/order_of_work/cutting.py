@@ -48,6 +48,7 @@ def _cut_to_measure(facts: Facts, trade: Node) -> tuple[Node, int, Node] | None:
 @rule(
     "order_of_work.no-final-measure",
     level=Level.ERROR,
+    silence=True,
     trades=("millwork", "glazing", "stone"),
     why="What is cut to the drawing fits the drawing; what is cut to the final measure fits the "
     "room.",

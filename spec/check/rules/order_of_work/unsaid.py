@@ -21,13 +21,15 @@ _PIECES = ("left_to_right", "openings", "fixtures")
 _LED = """
 trades: {millwork: {LEAD visits: {racks: {starts: 2026-05-04, stage: fit WOOD}}}}
 rooms:
-  wine_room: {walls_clockwise: {WA: {millwork: {lower: {left_to_right: {R1: {width: 2 ft, columns: 6}}}}}}}
+  wine_room: {walls_clockwise: {WA: {millwork: {lower: {left_to_right: {R1: {width: 2 ft,
+      columns: 6}}}}}}}
 """
 
 
 @rule(
     "order_of_work.drying-unsaid",
     level=Level.ERROR,
+    silence=True,
     trades=("plaster", "flooring", "painting"),
     why="Nobody waits for what nobody said: the next trade comes on the morning after.",
     each=("visit",),
@@ -48,6 +50,7 @@ def drying_unsaid(facts: Facts, visit: Node) -> Iterator[Said]:
 @rule(
     "order_of_work.wood-wait-unsaid",
     level=Level.ERROR,
+    silence=True,
     trades=("millwork",),
     why="Wood takes on the air of its room before it is screwed down, or after, with gaps.",
     bad=_LED.replace("LEAD", "").replace("WOOD", ""),
@@ -75,13 +78,14 @@ def wood_wait_unsaid(facts: Facts) -> Iterator[Said]:
 @rule(
     "order_of_work.lead-time-unsaid",
     level=Level.ERROR,
+    silence=True,
     trades=("millwork", "glazing", "stone"),
     why="What is made to measure has two clocks: from the order, and from the measure. The day to "
     "order is counted back from them.",
     bad=_LED.replace("LEAD", "lead_time: {from_order: 10 weeks},").replace("WOOD", ""),
-    good=_LED.replace("LEAD", "lead_time: {from_order: 10 weeks, from_final_measure: 5 weeks},").replace(
-        "WOOD", ""
-    ),
+    good=_LED.replace(
+        "LEAD", "lead_time: {from_order: 10 weeks, from_final_measure: 5 weeks},"
+    ).replace("WOOD", ""),
 )
 def lead_time_unsaid(facts: Facts) -> Iterator[Said]:
     """A trade that makes its pieces to measure lacks one of its clocks."""
@@ -121,6 +125,7 @@ def _top_says(facts: Facts) -> bool:
 @rule(
     "order_of_work.stage-without-visit",
     level=Level.ERROR,
+    silence=True,
     trades=(),
     why="A final measure and a hand-over that nobody comes to do not take place.",
     bad="""
@@ -129,7 +134,8 @@ inspections: {I1: {is: final_measure, who: lead, due: 2026-05-11}}
 trades: {millwork: {visits: {racks: {starts: 2026-06-04}}}}
 """,
     good="""
-people: {lead: {name: Ada Quist, visits: {final_measure: {starts: 2026-05-11, stage: final_measure}}}}
+people: {lead: {name: Ada Quist, visits: {final_measure: {starts: 2026-05-11,
+    stage: final_measure}}}}
 inspections: {I1: {is: final_measure, who: lead, due: 2026-05-11}}
 trades: {millwork: {visits: {racks: {starts: 2026-06-04}}}}
 """,

@@ -140,3 +140,8 @@ rooms:
       TD: {length: 2 m}
 """)
     assert value(facts, "millwork.slide_reserve@B1") == pytest.approx(30 / 20.7 - 1, abs=1e-6)
+
+
+def test_a_full_machine_on_its_footprint(flat: Facts) -> None:
+    """98 kg on 595 x 560 mm: 98 x 9.80665 / 0.3332 = 2884 Pa."""
+    assert value(flat, "appliances.floor_pressure@U1") == pytest.approx(2884, abs=1)

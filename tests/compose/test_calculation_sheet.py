@@ -1,0 +1,207 @@
+"""The calculation sheet: every figure with its work, every input with its line."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache
+
+import pytest
+
+from spec import files
+from spec.compose.blocks import Document, Formula, Heading, Paragraph, Row, Table
+from spec.compose.context import Reader
+from spec.compose.documents.calculation_sheet import calculation_sheet
+from spec.compose.parts.workings import Working, si_text
+from spec.compose.wording import figure_text
+from spec.derive.figure import Figure
+from spec.pipeline import Checked, check_file
+from tests.resolved import facts_of
+
+STARTERS = ("garden_store", "city_flat")
+
+
+@dataclass(frozen=True)
+class Sheet:
+    checked: Checked
+    document: Document
+
+    @property
+    def figures(self) -> list[Figure]:
+        return list(self.checked.facts.figures.all())
+
+    def rows(self, first_column: str) -> list[Row]:
+        return [
+            row
+            for block in self.document.blocks
+            if isinstance(block, Table) and block.columns[0] == first_column
+            for row in block.rows
+        ]
+
+
+@cache
+def sheet(starter: str) -> Sheet:
+    checked = check_file(files.templates() / "jobs" / starter / "job.yaml")
+    return Sheet(checked, calculation_sheet(Reader(checked.facts, checked.findings)))
+
+
+def of_figures(blocks: tuple[object, ...]) -> list[Row]:
+    return [
+        row
+        for block in blocks
+        if isinstance(block, Table) and "Numbers put in" in block.columns
+        for row in block.rows
+    ]
+
+
+@pytest.mark.parametrize("starter", STARTERS)
+def test_every_figure_stands_on_the_sheet_once_with_its_result(starter: str) -> None:
+    job = sheet(starter).checked.job
+    rows = of_figures(sheet(starter).document.blocks)
+    figures = sheet(starter).figures
+    assert len(rows) == len(figures) > 400
+    by_address = {address: row for row in rows for address in row.cites if "@" in address}
+    for figure in figures:
+        row = next(
+            r for r in rows if figure.address in r.cites and r.cells[0] == figure.thing
+            and figure.inputs <= r.cites and _result(r, figure, job)
+        )  # fmt: skip
+        assert row.tone == ("plain" if figure.value is not None else "held")
+    assert {f.address for f in figures} <= set(by_address)
+
+
+def _result(row: Row, figure: Figure, job: object) -> bool:
+    if figure.value is None:
+        return row.cells[2].startswith(("waits for", "not worked out"))
+    text = figure_text(job, figure.value, figure.definition.dimension)  # type: ignore[arg-type]
+    return row.cells[2].partition("\n")[0] == text
+
+
+@pytest.mark.parametrize("starter", STARTERS)
+def test_each_kind_has_its_formula_source_and_range(starter: str) -> None:
+    blocks = sheet(starter).document.blocks
+    titles = {b.text for b in blocks if isinstance(b, Heading) and b.level == 2}
+    text = "\n".join(b.text for b in blocks if isinstance(b, Formula))
+    abouts = [b.caption for b in blocks if isinstance(b, Table) and "Numbers put in" in b.columns]
+    for definition in {
+        figure.definition.name: figure.definition for figure in sheet(starter).figures
+    }.values():
+        assert definition.title in titles
+        assert all(case.strip() in text for case in definition.formula.split("|"))
+        about = next(a for a in abouts if a.startswith(f"Figure {definition.name}. "))
+        assert definition.source in about
+        assert definition.holds in about
+
+
+@pytest.mark.parametrize("starter", STARTERS)
+def test_each_input_row_names_a_line_that_holds_its_value(starter: str) -> None:
+    folder = files.templates() / "jobs" / starter
+    lines = {
+        path.name: path.read_text(encoding="utf-8").splitlines() for path in folder.glob("*.yaml")
+    }
+    rows = sheet(starter).rows("Address")
+    assert len(rows) > 300
+    for row in rows:
+        address, _, value, where = row.cells
+        name, _, number = where.rpartition(":")
+        line = lines[name][int(number) - 1 :]
+        first = re.split(r" \(|, ", value)[0].strip("'\"")
+        found = " ".join(line[:6]).replace("''", "'").replace('\\"', '"')
+        node = sheet(starter).checked.job.find(address)
+        assert node is not None
+        if node.state is None:
+            assert first.casefold() in found.casefold(), (address, value, where, line[0])
+
+
+@pytest.mark.parametrize("starter", STARTERS)
+def test_every_input_of_every_figure_is_on_the_sheet(starter: str) -> None:
+    job = sheet(starter).checked.job
+    listed = {
+        row.cells[0] for row in (*sheet(starter).rows("Address"), *sheet(starter).rows("Name"))
+    }
+    for figure in sheet(starter).figures:
+        for address in figure.inputs:
+            node = job.find(address)
+            if "@" in address or (node is not None and (node.children or not node.written)):
+                continue
+            assert address in listed, (figure.address, address)
+
+
+def test_numbers_put_in_give_the_result_when_worked_by_hand() -> None:
+    """The test's own arithmetic on what the sheet prints: 1 - load / rated power."""
+    rows = of_figures(sheet("garden_store").document.blocks)
+    row = next(r for r in rows if "lighting.headroom@PS1" in r.cites)
+    load = re.search(r"lighting\.driver_load@PS1 = .*?\(([\d.]+) W\)", row.cells[1])
+    rated = re.search(r"PS1\.power = (\d+) W", row.cells[1])
+    assert load is not None
+    assert rated is not None
+    by_hand = 1 - float(load[1]) / float(rated[1])
+    assert float(row.cells[3]) == pytest.approx(by_hand, rel=1e-3)
+
+
+def test_shares_that_add_up_have_their_sum() -> None:
+    table = next(
+        b
+        for b in sheet("garden_store").document.blocks
+        if isinstance(b, Table)
+        and b.caption.startswith("Heat through walls, ceiling, floor and glass:")
+    )
+    *parts, total = table.rows
+    assert total.tone == "total"
+    shares = [float(row.cells[3].removesuffix(" W")) for row in parts]
+    assert sum(shares) == pytest.approx(float(total.cells[3].removesuffix(" W")), rel=1e-3)
+
+
+def test_defaults_of_the_house_are_named_and_told_from_what_a_file_gives() -> None:
+    defaults = {row.cells[0]: row.cells[2] for row in sheet("garden_store").rows("Name")}
+    given = {row.cells[0] for row in sheet("garden_store").rows("Address")}
+    assert defaults["carry.each"] == "51 lb"
+    assert not set(defaults) & given
+
+
+def test_what_a_figure_waits_for_is_said() -> None:
+    facts = facts_of(
+        """
+        job: {units: imperial}
+        rooms:
+          cellar:
+            climate: {temperature: {open: {who: client}}, humidity: 60 %}
+        """
+    )
+    document = calculation_sheet(Reader(facts, ()))
+    held = [row for row in of_figures(document.blocks) if row.tone == "held"]
+    assert held
+    assert all("waits for" in row.cells[2] for row in held)
+
+
+def test_it_says_who_decides() -> None:
+    words = [
+        b.sentence.text for b in sheet("city_flat").document.blocks if isinstance(b, Paragraph)
+    ]
+    assert any("Local codes and licensed practice decide." in text for text in words)
+
+
+def test_it_does_not_depend_on_where_the_job_lies() -> None:
+    for block in sheet("city_flat").document.blocks:
+        assert str(files.templates()) not in repr(block)
+
+
+def test_what_was_read_for_another_figure_is_listed_with_that_one() -> None:
+    facts = sheet("garden_store").checked.facts
+    figure = next(f for f in sheet("garden_store").figures if f.definition.name == "cooling.margin")
+    working = Working(facts.job, facts.figures, figure)
+    assert {a.partition("@")[0] for a in working.used} == {"cooling.given", "cooling.needed"}
+    assert working.read == ()
+
+
+@pytest.mark.parametrize(
+    "value, dimension, text",
+    [
+        (410.8190318, "heat_flow", "410.82 W"),
+        (3.4e-11, "permeance", "3.4 × 10⁻¹¹ kg/(m² s Pa)"),
+        (-0.25, "offset", "-0.25 m"),
+        (12.0, "count", "12"),
+    ],
+)
+def test_si(value: float, dimension: str, text: str) -> None:
+    assert si_text(value, dimension) == text
