@@ -37,7 +37,9 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 _LEFT_OUT = pytest.StashKey[int]()
 
 
-def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter, config: pytest.Config) -> None:
+def pytest_terminal_summary(
+    terminalreporter: pytest.TerminalReporter, config: pytest.Config
+) -> None:
     left_out = config.stash.get(_LEFT_OUT, 0)
     if left_out:
         terminalreporter.write_line(

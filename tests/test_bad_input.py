@@ -1,4 +1,4 @@
-"""Bad input of any kind: one clear message with file, line and column, no traceback, nothing lost."""
+"""Bad input of any kind: one clear message with its place, no traceback, nothing lost."""
 
 from __future__ import annotations
 

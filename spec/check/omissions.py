@@ -104,7 +104,7 @@ def question_of(decision: Decision, node: Node, title: str) -> str:
 
 
 def name_in_words(node: Node) -> str:
-    """What a question calls a thing: its mark or own word; for a part, the thing it is a part of."""
+    """What a question calls a thing: its mark or own word; a part by the thing that it is of."""
     upper = node.parent.shape if node.parent is not None else None
     own_word = upper is not None and upper.takes_entries and node.key not in upper.names
     named = node if own_word else thing_of(node)

@@ -10,8 +10,10 @@ from typing import Any
 
 from spec.compose.blocks import Block, Facts, Table
 
-_REVISION = frozenset({"job.revision.mark", "job.revision.date", "job.revision.reason"})
-"""What changes with every issue, whatever a document says."""
+_REVISION = frozenset(
+    {"job.revision.mark", "job.revision.date", "job.revision.reason", "job.marks"}
+)
+"""What changes with an issue or with any new thing of the job, whatever a document says."""
 
 
 def fingerprint(blocks: Sequence[Block]) -> str:

@@ -46,7 +46,10 @@ def cold(job: Path, rounds: int, folder: Path) -> None:
         "bare load and validate": [sys.executable, str(bare), str(job), str(schema)],
         "scantling check": [str(Path(sys.executable).with_name("scantling")), "check", str(job)],
         "scantling check --so-far": [
-            str(Path(sys.executable).with_name("scantling")), "check", "--so-far", str(job),
+            str(Path(sys.executable).with_name("scantling")),
+            "check",
+            "--so-far",
+            str(job),
         ],
     }
     other = shutil.which("check-jsonschema", path=str(Path(sys.executable).parent))
@@ -99,29 +102,30 @@ def rooms(folder: Path, rounds: int) -> None:
         print(f"{count:3} rooms {middle * 1000:7.0f} ms, {middle / count * 1000:6.1f} ms per room")
 
 
+ROOM = """  room_{n}:
+    taped: {{to: finish, who: lead, when: 2026-05-04}}
+    height: 8 ft
+    diagonals: {{WA{n}-WC{n}: 20 ft}}
+    stacks:
+      st_{n}:
+        bottom_to_top: {{lower: {{is: racks, height: 8 ft, depth: 14 in, rows: 20, deep: 1}}}}
+    walls_clockwise:
+"""
+WALL = """      W{letter}{n}:
+        length: {length} ft
+        millwork:
+          lower: {{left_to_right: {{R{letter}{n}: {{width: {length} ft, columns: 40}}}}}}
+"""
+
+
 def many_rooms(count: int) -> str:
-    lines = ["scantling: 1", "job: {number: 26-099, units: imperial}", "rooms:"]
+    """A job of like rooms with a rack on every wall."""
+    text = "scantling: 1\njob: {number: 26-099, units: imperial}\nrooms:\n"
     for n in range(count):
-        lines += [
-            f"  room_{n}:",
-            "    taped: {to: finish, who: lead, when: 2026-05-04}",
-            "    height: 8 ft",
-            f"    diagonals: {{A{n}A-C{n}A: 20 ft}}".replace(f"A{n}A", f"WA{n}").replace(
-                f"C{n}A", f"WC{n}"
-            ),
-            "    stacks: {st_%d: {bottom_to_top: {lower: {is: racks, height: 8 ft, depth: 14 in, "
-            "rows: 20, deep: 1}}}}" % n,
-            "    walls_clockwise:",
-        ]
+        text += ROOM.format(n=n)
         for letter, length in (("A", 16), ("B", 12), ("C", 16), ("D", 12)):
-            wall = f"W{letter}{n}"
-            lines.append(f"      {wall}:")
-            lines.append(f"        length: {length} ft")
-            lines.append(
-                f"        millwork: {{lower: {{left_to_right: {{R{letter}{n}: "
-                f"{{width: {length} ft, columns: 40}}}}}}}}"
-            )
-    return "\n".join(lines) + "\n"
+            text += WALL.format(n=n, letter=letter, length=length)
+    return text
 
 
 def main() -> None:

@@ -63,9 +63,9 @@ def _figures(reader: Reader, figures: Sequence[Figure]) -> Iterator[Block]:
     workings = [Working(reader.job, reader.facts.figures, figure) for figure in figures]
     yield Table(
         _about(definition),
-        ("For", "Numbers put in", "Result", "In SI", "Made from"),
+        ("For", "Numbers put in", "Result", "In SI"),
         tuple(_row(reader.job, working) for working in workings),
-        (1, 2.6, 1.1, 1.1, 1.6),
+        (1, 3.9, 1.2, 1),
     )
     besides = {a.partition(".")[0] for working in workings for a in working.besides()}
     if besides:
@@ -89,9 +89,8 @@ def _about(definition: Definition) -> str:
 def _row(job: Job, working: Working) -> Row:
     figure = working.figure
     value, si = result(job, figure)
-    put_in, made_from = "\n".join(working.put_in()), "\n".join(working.made_from())
     return Row(
-        (figure.thing, put_in, value, si, made_from),
+        (figure.thing, "\n".join(working.lines()), value, si),
         frozenset({figure.address}) | figure.inputs | figure.waits_for,
         "held" if figure.value is None else "plain",
     )

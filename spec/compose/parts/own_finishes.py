@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from spec.compose.blocks import Block, Heading, Row, Sentence, Table, say
 from spec.compose.context import Reader
 from spec.compose.parts.labels import label_of
+from spec.compose.parts.tables import without_empty
 from spec.compose.wording import kind_words, room_words, value_text, where_words
 from spec.job.node import Node
 from spec.job.record import recording
@@ -56,12 +57,13 @@ def surfaces_to_clean(reader: Reader) -> Iterator[Block]:
             rows.append(Row((name, *facts, "\n".join(where)), frozenset(read)))
     if rows:
         yield Heading(2, "Surfaces to clean")
-        yield Table(
+        table = Table(
             "What each is made of and sealed with, and where it is",
             ("Finish", "Material", "Sheen", "Sealer", "Care", "Where"),
             tuple(rows),
             (1.0, 1.1, 0.8, 0.9, 1.2, 2.2),
         )
+        yield without_empty(table)
 
 
 def finish_tasks(reader: Reader) -> Iterator[Sentence]:

@@ -18,6 +18,7 @@ from spec.quantity.dimensions import DIMENSIONS
 
 LISTED = 12
 """So many inputs are written out beside a figure; of more, those of its own thing."""
+_FROM_THE_DAY = frozenset({"order_of_work.order_float"})
 _NO_UNIT = frozenset({"count", "number", "day"})
 _SUPERSCRIPT = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
@@ -165,8 +166,20 @@ def _twice(job: Job, value: float, dimension: str) -> str:
     return f"{own} ({si})" if si and si != own and dimension not in _NO_UNIT else own
 
 
+def is_of_the_day(figure: Figure) -> bool:
+    """It counts from the day on which the job is looked at, and is another one tomorrow."""
+    ordered = any(address.endswith(".ordered") for address in figure.inputs)
+    return figure.definition.name in _FROM_THE_DAY and not ordered
+
+
 def result(job: Job, figure: Figure) -> tuple[str, str]:
-    """The result in the job's units, with its remark, and in SI; or what it waits for."""
+    """The result in the job's units, with its remark, and in SI; or what it waits for.
+
+    A count from the day is left to the reader: what was reviewed under a fingerprint stays so
+    when nothing but the day has changed, and the day stands in the head.
+    """
+    if is_of_the_day(figure) and figure.value is not None:
+        return "to be counted from the day in the head", ""
     if figure.value is None:
         waits = ", ".join(sorted(figure.waits_for))
         return (f"waits for {waits}" if waits else f"not worked out: {figure.refused}"), ""

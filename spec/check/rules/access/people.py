@@ -66,6 +66,7 @@ def foam_with_people_in(facts: Facts) -> Iterator[Said]:
         "live there, and no visit says how long the house is empty",
         "write `flat_empty: 24 h` at the visit that sprays, and tell those who live there",
         living,
+        f"{sprayed.address}.flat_empty",
     )
 
 

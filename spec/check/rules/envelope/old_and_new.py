@@ -196,7 +196,7 @@ def open_to_weather(facts: Facts) -> Iterator[Said]:
                     f"{surface.address} faces the open air, and no layer of {assembly} is "
                     f"its {words} "
                     f"(role {role})",
-                    f"add the layer, `state: existing` where it is there",
+                    "add the layer, `state: existing` where it is there",
                     surface,
                     *layers,
                 )
@@ -217,9 +217,9 @@ def framing_not_filled(facts: Facts) -> Iterator[Said]:
     for surface, layers in _built(facts):
         groups: dict[str, list[Node]] = {}
         for layer in layers:
-            member = layer.find("framing.member")
-            if member is not None and isinstance(member.value, str):
-                groups.setdefault(member.value, []).append(layer)
+            leaf = layer.find("framing.member")
+            if leaf is not None and isinstance(leaf.value, str):
+                groups.setdefault(leaf.value, []).append(layer)
         for member, between in groups.items():
             deep = member_depth(member)
             filled = sum(thickness(layer) for layer in between)

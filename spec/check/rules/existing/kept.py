@@ -113,7 +113,7 @@ def window_kept_in_cooled_room(facts: Facts, window: Node) -> Iterator[Said]:
     "existing, glazing: {panes: 1, kept: yes}}}}}}}",
 )
 def glass_kept_or_not(facts: Facts, window: Node) -> Iterator[Said]:
-    """An existing window does not say whether its glass is kept; or keeps it, and is not existing."""
+    """An existing window says not whether its glass is kept, or a new one says that it is."""
     glazing, state = window.find("glazing"), window.find("state")
     if window.heading != "openings" or glazing is None or not glazing.children:
         return

@@ -71,18 +71,16 @@ def trade_without_entry(facts: Facts) -> Iterator[Said]:
     told: set[str] = set()
     work = [(t, trade) for t in _works(facts) for trade in own_trades(facts.job, t)]
     for thing, trade in (*work, *_coats(facts)):
-        if not _stays(thing):
-            if trade not in known and trade not in told:
-                told.add(trade)
-                yield said(
-                    thing,
-                    f"{thing.key} is the work of {trade}, but the job has no {trade} "
-                    "under `trades`",
-                    f"add `{trade}` with a firm and a visit, say at another trade `also: "
-                    f"{trade}`, or "
-                    f"write at {thing.key} who does it",
-                    f"{thing.address}.installed_by",
-                )
+        if _stays(thing) or trade in known or trade in told:
+            continue
+        told.add(trade)
+        yield said(
+            thing,
+            f"{thing.key} is the work of {trade}, but the job has no {trade} under `trades`",
+            f"add `{trade}` with a firm and a visit, say at another trade `also: {trade}`, or "
+            f"write at {thing.key} who does it",
+            f"{thing.address}.installed_by",
+        )
 
 
 @rule(
