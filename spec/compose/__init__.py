@@ -48,9 +48,10 @@ def left_unsaid(checked: Checked) -> tuple[Finding, ...]:
     from spec.compose.documents import spec_book, work_order  # noqa: PLC0415
 
     left_out: list[Finding] = []
-    for reader in readers(checked):
+    for trade in trades_with_work(checked.job):
+        reader = Reader(checked.facts, checked.findings, trade, worked=False)
         left_out += unstated(reader, cites_of(work_order.decisions(reader)))
-    client = Reader(checked.facts, checked.findings)
+    client = Reader(checked.facts, checked.findings, worked=False)
     left_out += unstated(client, cites_of(spec_book.decisions(client)))
     return tuple(left_out)
 

@@ -26,6 +26,8 @@ class Reader:
     trade: str = ""
     photos: Mapping[tuple[str, int], bytes] = field(default_factory=dict)
     """The job's photographs by what they show and their number."""
+    worked: bool = True
+    """Whether figures are worked out; what states a decision can be told without them."""
 
     @property
     def job(self) -> Job:
@@ -60,22 +62,19 @@ class Reader:
             found.setdefault(thing.address, (thing, []))[1].append(leaf)
         return {a: (thing, tuple(leaves)) for a, (thing, leaves) in found.items()}
 
-    @cached_property
+    @property
     def naming(self) -> dict[str, tuple[Node, ...]]:
         """The leaves of the job by the word or mark that they say, in the order of the file."""
-        found: dict[str, list[Node]] = {}
-        for leaf in self.job.tree.leaves():
-            if isinstance(leaf.value, str):
-                found.setdefault(leaf.value, []).append(leaf)
-        return {word: tuple(leaves) for word, leaves in found.items()}
+        return self.job.naming
 
     @cached_property
     def figures(self) -> dict[str, dict[str, Figure]]:
         """The figures whose declaration names the reader, by thing and name (`client` is one).
 
-        Looking for them states none of them: nothing is recorded.
+        Looking for them states none of them: nothing is recorded. A reader for whom nothing is
+        `worked` out has none.
         """
-        return Context().run(self._figures)
+        return Context().run(self._figures) if self.worked else {}
 
     def _figures(self) -> dict[str, dict[str, Figure]]:
         found: dict[str, dict[str, Figure]] = {}

@@ -116,6 +116,15 @@ class Job:
         """The walls of all rooms in the order of the file."""
         return self.things("wall")
 
+    @cached_property
+    def naming(self) -> dict[str, tuple[Node, ...]]:
+        """The leaves by the word or mark that they say, in the order of the file."""
+        found: dict[str, list[Node]] = {}
+        for leaf in self.tree.leaves():
+            if isinstance(leaf.value, str):
+                found.setdefault(leaf.value, []).append(leaf)
+        return {word: tuple(leaves) for word, leaves in found.items()}
+
     # ------------------------------------------------------------------ day, units, thresholds
 
     @property

@@ -45,6 +45,8 @@ OPTIONAL: dict[str, str] = {
     "installed_by": "the house's `done_by` says it where nothing else is said",
     "access.which": "which door, in words; the door itself is asked for",
     "open_shelf.stemware": "without it there are no hanging glasses",
+    "touch_up": "the tins are asked for at hand-over",
+    "unfinished.material": "raw wood has no coat to name",
     "tier.finish": "a gap shows the finish of its wall",
     "gap.finish": "a gap shows the finish of its wall",
 }
@@ -67,7 +69,7 @@ def deletions(text: str, job: Job) -> Iterator[Deletion]:
     at = {
         (n.key_place.line, n.key_place.column): n
         for n in job.tree.walk()
-        if n.parent and not _kept_default(n)
+        if n.parent and not n.model and not _kept_default(n)
     }
 
     def walk(node: yaml.Node) -> Iterator[Deletion]:

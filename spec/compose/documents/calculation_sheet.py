@@ -74,7 +74,7 @@ def _figures(reader: Reader, figures: Sequence[Figure]) -> Iterator[Block]:
     shares = tuple(_shares(reader.job, figures))
     if shares:
         yield Table(
-            f"{definition.title}: what it is made up of",
+            f"{definition.title}: part by part",
             ("For", "Part", "Share", "In SI"),
             shares,
             (1.4, 2.2, 1, 1),

@@ -104,8 +104,11 @@ class Working:
         return figures, tuple(a for a in own if a not in figures and is_value(self.job, a))
 
     def lines(self) -> list[str]:
-        """The numbers put into the formula, then what they come from: figures and inputs as read."""
-        given = [f"{symbol} = {_twice(self.job, *of)}" for symbol, *of in self.figure.given]
+        """The numbers put into the formula, then the figures and inputs that they come from."""
+        given = [
+            f"{symbol} = {_twice(self.job, value, dimension)}"
+            for symbol, value, dimension in self.figure.given
+        ]
         return [*given, *self._used(), *map(self._of_input, self._shown)]
 
     def besides(self) -> list[str]:

@@ -21,7 +21,7 @@ surroundings: {outdoors: {summer: {temperature: 32 °C, humidity: 50 %}}}
 assemblies:
   A1:
     from_room_outward:
-      board: {material: gypsum_board, thickness: 1/2 in, role: board}
+      board: {material: gypsum_board, thickness: 1/2 in, role: board, state: new}
       studs:
         material: mineral_wool
         thickness: DEEP
@@ -95,6 +95,35 @@ def new_behind_old(facts: Facts) -> Iterator[Said]:
 
 
 @rule(
+    "envelope.old-or-new-unsaid",
+    level=Level.ERROR,
+    silence=True,
+    trades=("demolition", "framing", "board"),
+    why="Where old and new layers meet in one wall, each says which it is: what is not said "
+    "to exist is "
+    "bought, and what is not said to be new is looked for.",
+    bad=_GOOD.replace("role: board, state: new}", "role: board}"),
+    good=_GOOD,
+)
+def old_or_new_unsaid(facts: Facts) -> Iterator[Said]:
+    """A layer beside existing ones does not say whether it is new or there already."""
+    for surface, layers in _built(facts):
+        mixed = {layer.parent for layer in layers if _old(layer)}
+        for layer in layers:
+            if layer.parent not in mixed or "ground" in roles(layer):
+                continue
+            if layer.find("state") is None:
+                yield said(
+                    f"{layer.address}.state",
+                    f"`{layer.key}` of {surface.address} does not say whether it is new "
+                    "or existing, and "
+                    "others of its assembly exist",
+                    f"write `state: new` or `state: existing` at {layer.key}",
+                    layer,
+                )
+
+
+@rule(
     "envelope.nobody-builds",
     level=Level.ERROR,
     trades=("framing", "demolition"),
@@ -131,6 +160,7 @@ def nobody_builds(facts: Facts) -> Iterator[Said]:
 @rule(
     "envelope.slab-on-nothing",
     level=Level.ERROR,
+    silence=True,
     trades=("flooring", "insulation"),
     why="A floor on the ground is reckoned with its slab and its soil; without them it hangs "
     "in the air.",
@@ -165,6 +195,7 @@ def slab_on_nothing(facts: Facts) -> Iterator[Said]:
 @rule(
     "envelope.open-to-weather",
     level=Level.ERROR,
+    silence=True,
     trades=("framing", "insulation"),
     why="A framed wall to the open air ends in sheathing and siding; one that ends in its "
     "insulation "

@@ -202,6 +202,7 @@ def retarder_too_open(facts: Facts) -> Iterator[Said]:
 @rule(
     "envelope.hole-not-sealed",
     level=Level.ERROR,
+    silence=True,
     trades=("insulation", "electrical", "refrigeration"),
     why="A hole without a seal lets in more water than the whole surface around it.",
     bad=_WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}, {_FOIL}").replace(

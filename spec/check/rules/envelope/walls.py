@@ -178,6 +178,9 @@ def not_placed(facts: Facts) -> Iterator[Said]:
             if not missing.address.startswith(f"{thing.address}."):
                 continue
             if missing.address.removeprefix(f"{thing.address}.").split(".")[0] in _SIZES:
+                if wall is None or any(thing.find(key) is not None for key in _UPRIGHT):
+                    continue
+                yield _nowhere(facts, thing, f"{thing.address}.aff")
                 continue
             yield _nowhere(facts, thing, missing.address)
 
@@ -203,6 +206,7 @@ _ELSEWHERE = (
 )
 _FLAT = ("holes", "equipment", "backing")
 _EXTENT = ("extent", "size", "diameter", "width", "covers")
+_UPRIGHT = ("aff", "bottom", "top", "rail_aff", "covers")
 _SIZES = ("width", "height", "size", "depth", "leaf", "frame", "diameter", "rise", "spring_aff")
 _PLACED = ("openings", "holes", "existing", "devices", "lights", "equipment", "backing", "fixtures")
 

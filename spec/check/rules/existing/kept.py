@@ -104,6 +104,7 @@ def window_kept_in_cooled_room(facts: Facts, window: Node) -> Iterator[Said]:
 @rule(
     "existing.glass-kept-or-not",
     level=Level.ERROR,
+    silence=True,
     trades=("millwork", "doors", "painting"),
     why="The glass of an existing window stays or is changed: who is not told does neither.",
     each=("window",),
@@ -139,6 +140,7 @@ def glass_kept_or_not(facts: Facts, window: Node) -> Iterator[Said]:
 @rule(
     "existing.blocked-but-open",
     level=Level.ERROR,
+    silence=True,
     trades=("framing", "insulation"),
     why="A window that is only boarded over is a hole in the retarder and in the insulation.",
     each=("window",),

@@ -105,7 +105,9 @@ def part_without_finish(facts: Facts, room: Node) -> Iterator[Said]:
     base, crown = room.find("base"), room.find("crown")
     parts = {
         "millwork": stacks[0] if stacks else None,
-        "base": base if base is not None and base.children else None,
+        "base": base
+        if base is not None and base.children
+        else next((t for t in tiers if t.kind == "plinth"), None),
         "crown": crown
         if crown is not None and crown.children
         else next((t for t in tiers if t.kind == "crown"), None),

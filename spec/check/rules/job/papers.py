@@ -73,6 +73,7 @@ def done_in_the_future(facts: Facts) -> Iterator[Said]:
 @rule(
     "job.reading-without-value",
     level=Level.ERROR,
+    silence=True,
     trades=(),
     why="A reading without its number is a visit for nothing.",
     bad="readings: {RD1: {of: wine_room.floor, where: middle of the slab}}\nrooms: "

@@ -43,6 +43,7 @@ def sizes_exceed_total(facts: Facts) -> Iterator[Said]:
 @rule(
     "job.tally-lacks-kind",
     level=Level.ERROR,
+    silence=True,
     trades=("electrical",),
     why="A kind that the tally does not count can be lost from the file without anybody noticing.",
     each=("room",),

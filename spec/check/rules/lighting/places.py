@@ -151,6 +151,7 @@ def not_for_insulation(facts: Facts, light: Node) -> Iterator[Said]:
 @rule(
     "lighting.recessed-in-nothing",
     level=Level.ERROR,
+    silence=True,
     trades=("electrical", "millwork"),
     why="A downlight shines down out of something: a ceiling, a shelf, the top of an arch.",
     each=("downlight",),

@@ -56,6 +56,7 @@ def run_does_not_fit(facts: Facts, wall: Node) -> Iterator[Said]:
 @rule(
     "millwork.run-not-placed",
     level=Level.ERROR,
+    silence=True,
     trades=("millwork",),
     why="A run that is shorter than its wall stands somewhere on it: nobody knows where, and "
     "the first "

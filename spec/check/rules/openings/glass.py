@@ -106,6 +106,7 @@ def promise_not_kept(facts: Facts) -> Iterator[Said]:
 @rule(
     "openings.promise-without-air",
     level=Level.ERROR,
+    silence=True,
     trades=(),
     why="Dry glass is promised up to an air beside it; without one it is promised in a steam bath.",
     each=("promise",),
