@@ -98,6 +98,12 @@ READABLE = {
         "#",
     ),
     "a control character": (room().replace("outdoors}", "out\x07doors}", 1), 7, "character"),
+    "a misspelt state": (room(height="{opne: client, due: 2026-11-06}"), 5, "did you mean `open`"),
+    "an unknown kind": (
+        room(more="devices: {RC1: {is: receptable, center: 2 ft, aff: 16 in}}"),
+        7,
+        "did you mean `receptacle`",
+    ),
     "a state of its own loop": (
         room() + "products: {one: {is: sensor, like: two}, two: {is: sensor, like: one}}\n",
         9,

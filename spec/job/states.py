@@ -23,6 +23,8 @@ _KEYS: dict[StateKind, tuple[str, ...]] = {
     "not_applicable": ("not_applicable", "who", "when", "note", "tell"),
     "dropped": ("dropped", "note"),
 }
+STATES = tuple(_KEYS)
+"""The words that begin a state."""
 _THINGS = frozenset({"is", "like", "product"})
 _DAYS = ("due", "when")
 _DAY = re.compile(r"^\d{4}-\d{2}-\d{2}$")

@@ -11,6 +11,7 @@ from spec.job.node import Node
 from spec.job.overrides import Overrides
 from spec.job.raw import Raw, State
 from spec.job.schema import Shape
+from spec.job.states import STATES
 from spec.job.validate import close_word
 from spec.job.values import Unread, typed
 
@@ -72,17 +73,22 @@ class Walk:
         ):
             node.mapped = True
             kind = self._kind(node, raw, parent)
+            if kind and raw.text("is") and shape.kinds and kind not in shape.kinds:
+                self._no_such_kind(node, raw, kind, shape)
+                return
             if kind:
                 node.kind = kind
                 node.shape = shape.of_kind(kind)
             elif shape.kinds and "is" not in raw.map() and self._kindless(node, raw, shape):
+                return
+            if self._misspelt_state(node, raw, node.shape):
                 return
             self._drop_strange(raw, node.shape)
             for link, takers in self.takers.items():
                 if link in raw.map():
                     takers.add(node)
             self._children(node, raw, node.shape)
-        else:
+        elif not self._misspelt_state(node, raw, shape):
             self._leaf(node, raw)
 
     def _form(self, shape: Shape, raw: Raw) -> Shape:
@@ -209,6 +215,45 @@ class Walk:
             )
         )
         node.state = State("unreadable", raw.place, who="lead", why="no `is`")
+        return True
+
+    def _no_such_kind(self, node: Node, raw: Raw, kind: str, shape: Shape) -> None:
+        said = raw.map()["is"]
+        self.findings.append(
+            _error(
+                "reading.unknown-word",
+                f"`{kind}` is no kind of thing that {node.address} can be"
+                f"{close_word(kind, list(shape.kinds))}",
+                f"write `is` with one of: {', '.join(shape.kinds)}",
+                said.place,
+                f"{node.prefix}is",
+            )
+        )
+        node.state = State("unreadable", raw.place, who="lead", why=kind)
+        below = shape.below("is")
+        if below is not None:
+            self._child(node, "is", said, below)
+            node.children["is"].state = State("unreadable", said.place, who="lead", why=kind)
+            node.children["is"].value = None
+
+    def _misspelt_state(self, node: Node, raw: Raw, shape: Shape) -> bool:
+        """A map that begins with a word much like that of a state, and is no map of facts."""
+        first = next(iter(raw.map()), "")
+        if not first or shape.below(first) is not None:
+            return False
+        slip = close_word(first, list(STATES))
+        if not slip:
+            return False
+        self.findings.append(
+            _error(
+                "reading.wrong-state",
+                f"`{first}` begins no state of {node.address}{slip}",
+                "write open (who decides), assumed (the value), not_applicable or dropped (why)",
+                raw.map()[first].key_place,
+                node.address,
+            )
+        )
+        node.state = State("unreadable", raw.place, who="lead", why=first)
         return True
 
     def _kind_from_tier(self, node: Node, parent: Node) -> str:

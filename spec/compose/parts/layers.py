@@ -149,7 +149,7 @@ def _cells(reader: Reader, layer: Node, needed: set[str]) -> tuple[str, ...]:
     material, deep = layer.find("material"), layer.find("thickness")
     words = value_text(reader.job, material) if material is not None else ""
     state = layer.find("state")
-    if state is not None and state.value == "existing":
+    if state is not None:
         words += f" ({value_text(reader.job, state)})"
     further = [
         f"{label_of(layer, leaf)}: {value_text(reader.job, leaf)}"
