@@ -22,6 +22,11 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         action="store_true",
         help="run only the tests that need a program from outside Python",
     )
+    parser.addoption(
+        "--every-deletion",
+        action="store_true",
+        help="delete every entry of the starters, not a sample: takes minutes",
+    )
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

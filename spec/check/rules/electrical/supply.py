@@ -78,6 +78,43 @@ def not_dedicated(facts: Facts, circuit: Node) -> Iterator[Said]:
 
 
 @rule(
+    "electrical.own-device-shared",
+    level=Level.ERROR,
+    trades=("electrical",),
+    why="A residual-current device that is one circuit's own protects that circuit alone; "
+    "two on it are "
+    "a line that was copied and not changed.",
+    each=("circuit",),
+    bad="""
+circuits:
+  C1: {breaker: 10 A, residual_current: {trips_at: 30 mA, group: own_1}}
+  C2: {like: C1}
+""",
+    good="""
+circuits:
+  C1: {breaker: 10 A, residual_current: {trips_at: 30 mA, group: own_1}}
+  C2: {like: C1, residual_current: {trips_at: 30 mA, group: own_2}}
+""",
+)
+def own_device_shared(facts: Facts, circuit: Node) -> Iterator[Said]:
+    """Two circuits name the same device of their own."""
+    if not _group(circuit).startswith("own"):
+        return
+    for other in facts.job.things("circuit"):
+        if other is circuit:
+            return
+        if _group(other) == _group(circuit):
+            yield said(
+                circuit.at("residual_current.group"),
+                f"{circuit.key} and {other.key} both hang on the residual-current device "
+                f"{_group(circuit)}, each as its own",
+                "give each its own, or call the group by what it shares",
+                other.at("residual_current.group"),
+                circuit.at("residual_current"),
+            )
+
+
+@rule(
     "electrical.never-together",
     level=Level.ERROR,
     trades=("electrical",),

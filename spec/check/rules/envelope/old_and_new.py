@@ -15,6 +15,8 @@ from spec.quantity import show
 
 _NOBODYS = ("concrete", "brick", "plastered_brick", "masonry", "stone_masonry")
 """Materials that no trade of the closed list builds: where they stand, they stand already."""
+_ROUNDED = 0.0008
+"""[m] What a total may be off by rounding."""
 _MASONRY = (*_NOBODYS, "aerated_concrete")
 _WALL = """
 surroundings: {outdoors: {summer: {temperature: 32 °C, humidity: 50 %}}}
@@ -270,3 +272,34 @@ def framing_not_filled(facts: Facts) -> Iterator[Said]:
                     *between[1:],
                     surface,
                 )
+
+
+@rule(
+    "envelope.layers-do-not-add-up",
+    level=Level.ERROR,
+    trades=("framing", "insulation", "board"),
+    why="Jambs, boxes and finished sizes are cut from this total; a layer that fell out of "
+    "the file, or "
+    "was typed wrong, is found here.",
+    each=("assembly",),
+    bad="assemblies: {A1: {total: 5 in, from_room_outward: {board: {material: gypsum_board, "
+    "thickness: 1/2 in}}}}",
+    good="assemblies: {A1: {total: 1/2 in, from_room_outward: {board: {material: gypsum_board, "
+    "thickness: 1/2 in}}}}",
+)
+def layers_do_not_add_up(facts: Facts, assembly: Node) -> Iterator[Said]:
+    """The layers of an assembly add up to another thickness than its total."""
+    total = assembly.find("total")
+    layers = assembly.group("from_room_outward")
+    if total is None or total.value is None or not layers:
+        return
+    summed = sum(thickness(layer) for layer in layers)
+    if abs(summed - assembly.si("total")) > _ROUNDED:
+        yield said(
+            total,
+            f"the layers of {assembly.key} ({', '.join(layer.key for layer in layers)}) add up to "
+            f"{show(summed, 'length', facts.job.system)}, its total is {total.written}",
+            "put back the layer that was lost, or correct the total",
+            *layers,
+            *(f"{layer.address}.thickness" for layer in layers),
+        )

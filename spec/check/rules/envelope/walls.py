@@ -168,7 +168,7 @@ def not_placed(facts: Facts) -> Iterator[Said]:
             else:
                 facts.places.plan(thing)
                 _two_walls(thing)
-                if thing.heading in _FLAT and not any(
+                if (thing.heading in _FLAT or thing.kind in _OUTLETS) and not any(
                     thing.find(key) is not None for key in _EXTENT
                 ):
                     raise Open(f"{thing.address}.extent")
@@ -205,6 +205,7 @@ _ELSEWHERE = (
     "boxed",
 )
 _FLAT = ("holes", "equipment", "backing")
+_OUTLETS = ("supply_register", "return_register")
 _EXTENT = ("extent", "size", "diameter", "width", "covers")
 _UPRIGHT = ("aff", "bottom", "top", "rail_aff", "covers")
 _SIZES = ("width", "height", "size", "depth", "leaf", "frame", "diameter", "rise", "spring_aff")
@@ -214,7 +215,10 @@ _PLACED = ("openings", "holes", "existing", "devices", "lights", "equipment", "b
 def _has_a_place(thing: Node) -> bool:
     if not thing.surface or thing.container not in _PLACED or not thing.children:
         return False
-    return not any(thing.find(key) is not None for key in _ELSEWHERE)
+    flat = thing.surface.endswith((".ceiling", ".floor"))
+    return not any(
+        thing.find(key) is not None for key in _ELSEWHERE if not (flat and key == "over")
+    )
 
 
 def _nowhere(facts: Facts, thing: Node, address: str) -> Said:

@@ -13,7 +13,7 @@ from spec.quantity import show
 
 _AIR = (
     "supply_register",
-    "return_grille",
+    "return_register",
     "fresh_air_valve",
     "exhaust_grille",
     "register",
