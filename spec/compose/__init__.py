@@ -33,9 +33,7 @@ def readers(checked: Checked, photos: Photos | None = None) -> Iterator[Reader]:
         yield Reader(checked.facts, checked.findings, trade, photos or {})
 
 
-def orders(
-    checked: Checked, photos: Photos | None = None
-) -> Iterator[tuple[Reader, Document]]:
+def orders(checked: Checked, photos: Photos | None = None) -> Iterator[tuple[Reader, Document]]:
     """One work order for every trade that has work."""
     from spec.compose.documents.work_order import work_order  # noqa: PLC0415
 

@@ -71,25 +71,28 @@ class Walk:
         if isinstance(raw.value, dict) and (
             shape.is_map or not (shape.scalar or shape.quantity[0])
         ):
-            node.mapped = True
-            kind = self._kind(node, raw, parent)
-            if kind and raw.text("is") and shape.kinds and kind not in shape.kinds:
-                self._no_such_kind(node, raw, kind, shape)
-                return
-            if kind:
-                node.kind = kind
-                node.shape = shape.of_kind(kind)
-            elif shape.kinds and "is" not in raw.map() and self._kindless(node, raw, shape):
-                return
-            if self._misspelt_state(node, raw, node.shape):
-                return
-            self._drop_strange(raw, node.shape)
-            for link, takers in self.takers.items():
-                if link in raw.map():
-                    takers.add(node)
-            self._children(node, raw, node.shape)
+            self._map(node, parent, raw, shape)
         elif not self._misspelt_state(node, raw, shape):
             self._leaf(node, raw)
+
+    def _map(self, node: Node, parent: Node, raw: Raw, shape: Shape) -> None:
+        node.mapped = True
+        kind = self._kind(node, raw, parent)
+        if kind and raw.text("is") and shape.kinds and kind not in shape.kinds:
+            self._no_such_kind(node, raw, kind, shape)
+            return
+        if kind:
+            node.kind = kind
+            node.shape = shape.of_kind(kind)
+        elif shape.kinds and "is" not in raw.map() and self._kindless(node, raw, shape):
+            return
+        if self._misspelt_state(node, raw, node.shape):
+            return
+        self._drop_strange(raw, node.shape)
+        for link, takers in self.takers.items():
+            if link in raw.map():
+                takers.add(node)
+        self._children(node, raw, node.shape)
 
     def _form(self, shape: Shape, raw: Raw) -> Shape:
         """Which of its forms a value takes: of several for a text, the first that can be read."""

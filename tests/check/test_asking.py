@@ -146,7 +146,8 @@ def test_questions_are_grouped_by_the_person_who_can_answer() -> None:
     assert "F1" in found["client"]["F1.color"][0]
     assert found["engineer"]["F2.color"][0] == "Is it red? (red or blue)"
     words = found["electrical"]["C1.voltage"][0]
-    assert words.startswith("Please confirm") and "120 V" in words and "the panel is opened" in words
+    assert words.startswith("Please confirm")
+    assert "120 V" in words and "the panel is opened" in words
     decider = facts.job.find("F1.sheen")
     assert decider is not None and "F1.sheen" in found[decider.decision.decides]
 

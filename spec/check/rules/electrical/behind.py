@@ -20,7 +20,10 @@ rooms:
       TA:
         length: 8 ft
         millwork:
-          lower: {left: 0, width: 4 ft, left_to_right: {B1: {is: cabinet, width: 48 in, back: closed}}}
+          lower:
+            left: 0
+            width: 4 ft
+            left_to_right: {B1: {is: cabinet, width: 4 ft, back: closed}}
         devices: {RC1: {is: receptacle, center: PLACE, aff: 16 in}}
       TB: {length: 6 ft}
       TC: {length: 8 ft}
