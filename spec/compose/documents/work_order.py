@@ -38,8 +38,9 @@ _LAST = ("access", "order_of_work", "job")
 
 
 def decisions(reader: Reader) -> list[Block]:
-    """All that states a decision in words."""
-    return [*_front(reader), *_body(reader), *_back(reader)]
+    """All that states a decision in words; what only says again what others do is left out."""
+    front = [*brief(reader), *neighbors_in_time(reader), *scope(reader)]
+    return [*front, *_built(reader), *_looked_up(reader)]
 
 
 def work_order(reader: Reader) -> Document:
@@ -82,7 +83,12 @@ def _front(reader: Reader) -> list[Block]:
 
 
 def _body(reader: Reader) -> list[Block]:
-    """What is built: runs, layers and finishes as the trade looks for them, then the rest."""
+    """What is built, and what it is fixed to."""
+    return [*_built(reader), *fixing(reader)]
+
+
+def _built(reader: Reader) -> list[Block]:
+    """Runs, layers and finishes as the trade looks for them, then the rest."""
     shown = in_runs(reader) | in_layers(reader) | in_own_finishes(reader) | in_floors(reader)
     blocks: list[Block] = [
         *runs(reader),
@@ -91,7 +97,6 @@ def _body(reader: Reader) -> list[Block]:
         *surfaces_to_clean(reader),
         *floors(reader),
         *schedules(reader, _by_own_work(reader), shown),
-        *fixing(reader),
     ]
     return [*blocks, *products(reader, cites_of(blocks))]
 
@@ -108,6 +113,12 @@ def _back(reader: Reader) -> list[Block]:
     return [
         Heading(1, "To look up"),
         *open_items(reader),
+        *_looked_up(reader),
+    ]
+
+
+def _looked_up(reader: Reader) -> list[Block]:
+    return [
         *schedules(reader, _LAST, in_brief(reader)),
         *controls(reader),
     ]
