@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import os
 import sys
 from collections.abc import Callable
 from datetime import date, datetime
@@ -195,7 +196,18 @@ class _progress:  # noqa: N801 - used as a context, like the functions of contex
 def main() -> None:
     """The console script.
 
-    A run is short and its memory small: collecting cycles in between only costs time.
+    A run is short and its memory small: neither collecting cycles in between nor taking
+    everything apart at the end is worth its time.
     """
     gc.disable()
-    cli(prog_name="scantling")
+    status = 0
+    try:
+        cli(prog_name="scantling")
+    except SystemExit as end:
+        status = end.code if isinstance(end.code, int) else int(end.code is not None)
+    try:
+        sys.stdout.flush()
+        sys.stderr.flush()
+    except BrokenPipeError:
+        status = status or 1
+    os._exit(status)
