@@ -31,24 +31,22 @@ def _container_keys() -> frozenset[str]:
 
     def holds_entries(schema: Any) -> bool:
         while not (schema.get("container") or schema.get("heading")):
-            if "$ref" not in schema:
+            ref = str(schema.get("$ref", ""))
+            if not ref or ref.startswith("quantities.json#"):
                 return False
-            schema = target(str(schema["$ref"]))[1]
+            schema = target(ref)[1]
         return True
 
-    def look(schema: Any) -> None:
-        if isinstance(schema, dict):
-            for key, below in schema.get("properties", {}).items():
-                if isinstance(below, dict) and holds_entries(below):
-                    found.add(key)
-            for below in schema.values():
-                look(below)
-        elif isinstance(schema, list):
-            for below in schema:
-                look(below)
-
-    for document in documents().values():
-        look(document)
+    heap: list[Any] = list(documents().values())
+    while heap:
+        schema = heap.pop()
+        if isinstance(schema, list):
+            heap += [below for below in schema if isinstance(below, dict | list)]
+            continue
+        for key, below in schema.get("properties", {}).items():
+            if key not in found and holds_entries(below):
+                found.add(key)
+        heap += [below for below in schema.values() if isinstance(below, dict | list)]
     return frozenset(found)
 
 
