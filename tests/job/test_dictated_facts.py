@@ -17,6 +17,31 @@ FACTS: dict[int, list[str]] = yaml.safe_load(
     Path(__file__).with_name("dictated_facts.yaml").read_text(encoding="utf-8")
 )
 
+DICTATED = Path(__file__).parent / "data" / "city_flat_dictated.yaml"
+"""The job as a lead dictated it before the grammar was settled."""
+
+
+def lines_with_values() -> set[int]:
+    """The lines of the dictation on which a value stands that is no key."""
+    found: set[int] = set()
+
+    def walk(node: yaml.Node) -> None:
+        if isinstance(node, yaml.MappingNode):
+            for _, value in node.value:
+                walk(value)
+        elif isinstance(node, yaml.SequenceNode):
+            for value in node.value:
+                walk(value)
+        else:
+            found.add(node.start_mark.line + 1)
+
+    walk(yaml.compose(DICTATED.read_text(encoding="utf-8"), Loader=yaml.SafeLoader))
+    return found
+
+
+def test_no_line_of_the_dictation_is_left_out() -> None:
+    assert lines_with_values() <= set(FACTS)
+
 
 @cache
 def city_flat() -> Job:
