@@ -123,8 +123,10 @@ def last_mark_differs(facts: Facts) -> Iterator[Said]:
         else:
             message = f"the marks {letters} go to {wanted}, but {ends}"
             cure = (
-                f"put {wanted} back (`{wanted}: {{not_applicable: why}}` where it went away), or "
-                "correct `job.marks`"
+                f"write {last} in `job.marks`, where the series goes on"
+                if facts.job.find(wanted) is not None
+                else f"put {wanted} back (`{wanted}: {{not_applicable: why}}` where it went away), "
+                "or correct `job.marks`"
             )
         yield said(at, message, cure, *([last] if last else []))
 
