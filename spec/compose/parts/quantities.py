@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator, Sequence, Set
 
 from spec.compose.blocks import Block, Heading, Row, Table
 from spec.compose.context import Reader
-from spec.compose.formula import as_text
 from spec.compose.parts.columns import value_of
 from spec.compose.wording import figure_text
 from spec.derive.figure import Figure
@@ -37,6 +36,8 @@ def quantities(reader: Reader, stated: Set[str] = frozenset()) -> Iterator[Block
 
 def how_made(reader: Reader) -> Iterator[Block]:
     """The formula and the source of every figure that the reader's document states, once each."""
+    from spec.compose.formula import as_text  # noqa: PLC0415 - checking sets no formula
+
     by_name = _by_name(_all(reader))
     if by_name:
         yield Table(
