@@ -79,7 +79,7 @@ def documents() -> dict[str, Schema]:
     found: dict[str, Schema] = {}
     for path in sorted(files.schemas().glob("*.json")):
         text = path.read_text(encoding="utf-8")
-        found[path.stem] = json.loads(_LOCAL.sub(rf'\g<1>{path.name}#', text))
+        found[path.stem] = json.loads(_LOCAL.sub(rf"\g<1>{path.name}#", text))
     return found
 
 
