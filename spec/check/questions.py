@@ -21,7 +21,6 @@ class Question:
     due: str
     place: Place
     waits_for: tuple[str, ...] = ()
-    assumed: bool = False
 
 
 def questions(job: Job, findings: Iterable[Finding]) -> tuple[Question, ...]:
@@ -57,7 +56,6 @@ def _of_state(node: Node) -> Question:
         state.due,
         state.place,
         state.waits_for,
-        state.kind == "assumed",
     )
 
 

@@ -38,10 +38,6 @@ class Example:
     good: str
 
 
-Speaks = Callable[[Facts], Iterator[Said]]
-SpeaksOfOne = Callable[[Facts, Node], Iterator[Said]]
-
-
 @dataclass(frozen=True, slots=True)
 class Rule:
     """A rule as declared; `kinds` are the things it is asked of one by one (none: asked once)."""

@@ -11,7 +11,6 @@ from spec.finding import Finding, Level, Place
 from spec.job.node import Node
 from spec.job.schema import STAGES
 
-GATES = ("material", "build")
 _HOLDING = ("open", "assumed", "unreadable")
 _MATERIAL = STAGES.index("order_material")
 

@@ -12,7 +12,7 @@ from spec.job.node import Node, Open
 from spec.job.record import Kept
 from spec.place.divided import Division
 from spec.place.rooms import Room, finished, finished_within, taped_plan
-from spec.place.runs import Piece, Run, Tier, height_for, runs_of, tiers
+from spec.place.runs import Piece, Run, Tier, height_for, runs_of, side_by_side, tiers
 from spec.place.shapes import Point, Rect
 from spec.place.taping import Plan
 from spec.place.things import OnPlan, OnWall, is_placed, on_plan, on_wall
@@ -164,12 +164,8 @@ class Places:
         outer = self.rect(front).rect
         parts = front.group("left_to_right")
         widths = [None if _rests(p) else p.si("width") for p in parts]
-        known = sum(w for w in widths if w is not None)
-        rests = sum(1 for w in widths if w is None)
-        rest = max(outer.width - known, 0.0) / rests if rests else 0.0
         left = outer.left
-        for node, own in zip(parts, widths, strict=True):
-            wide = rest if own is None else own
+        for node, wide in zip(parts, side_by_side(widths, outer.width), strict=True):
             if node is part:
                 return Rect(left, outer.bottom, wide, outer.height)
             left += wide

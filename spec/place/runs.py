@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from spec.job.job import Job
@@ -180,6 +180,13 @@ def _width(piece: Node) -> float | None:
     return piece.si("width")
 
 
+def side_by_side(widths: Sequence[float | None], whole: float) -> list[float]:
+    """Widths of parts that fill a whole [m]: those without one share equally what is left."""
+    left = max(whole - sum(w for w in widths if w is not None), 0.0)
+    rests = sum(1 for w in widths if w is None)
+    return [left / rests if w is None else w for w in widths]
+
+
 def _itself(job: Job, piece: Node) -> Node:
     """The piece; of one that only `continues`, that which is written in another tier."""
     written = job.thing(piece.key) if piece.value == CONTINUES else None
@@ -192,12 +199,8 @@ def _pieces(
     listed = run.group("left_to_right")
     nodes = [_itself(job, node) for node in listed]
     widths = [_width(node) for node in nodes]
-    known = sum(w for w in widths if w is not None)
-    rests = sum(1 for w in widths if w is None)
-    rest = max(width - known, 0.0) / rests if rests else 0.0
     at = start
-    for node, own, here in zip(nodes, widths, listed, strict=True):
-        wide = rest if own is None else own
+    for node, wide, here in zip(nodes, side_by_side(widths, width), listed, strict=True):
         bottom, top, depth = tier.bottom, tier.top, tier.depth
         taken = [levels[name] for name in node.words("takes", ()) if name in levels]
         if taken:

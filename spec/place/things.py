@@ -175,11 +175,6 @@ def _middle(corners: tuple[Point, ...]) -> Point:
     return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
 
 
-def _parallel(room: Room, first: str, second: str) -> bool:
-    a, b = _line(room, first), _line(room, second)
-    return a is not None and b is not None and a.meets(b) is None
-
-
 def _reach(thing: Node, room: Room, off_wall: str) -> float:
     """How far a thing reaches square off a wall [m]: its extent along the other named wall."""
     extent = thing.find("extent")

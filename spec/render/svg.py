@@ -11,7 +11,6 @@ from spec.render.marks import Disk, Mark, Stroke, Words
 from spec.render.paper import Sheet, lay_out
 
 INK = "#2a2c2b"
-HELD = "#a8431f"
 QUIET = "#8b918c"
 _PENS: dict[Pen, tuple[float, str, str]] = {
     "outline": (0.4, INK, ""),

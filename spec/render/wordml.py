@@ -12,7 +12,6 @@ from xml.sax.saxutils import escape
 from spec.render.measures import HYPHEN, unbreakable
 from spec.render.plain import Data
 
-MAIN = "http://schemas.openxmlformats.org/wordprocessingml/2006/main"
 _RULE, _INK = "B9B2A3", "2A2C2B"
 _QUOTE = {'"': "&quot;"}
 
