@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-from spec.draw.scene import Scene
+if TYPE_CHECKING:
+    from spec.draw.scene import Scene
+
 
 Cites = frozenset[str]
 NOTHING: Cites = frozenset()

@@ -24,6 +24,21 @@ LINKS = ("like", "product")
 _NEVER = frozenset({"like", "before", "after", "note", "tell", "title", "photo"})
 
 
+_PARTS = frozenset(
+    [
+        "properties",
+        "patternProperties",
+        "$defs",
+        "allOf",
+        "anyOf",
+        "oneOf",
+        "then",
+        "items",
+        "additionalProperties",
+    ]
+)
+
+
 @cache
 def _container_keys() -> frozenset[str]:
     """The keys that hold entries with names of their own."""
@@ -40,13 +55,17 @@ def _container_keys() -> frozenset[str]:
     heap: list[Any] = list(documents().values())
     while heap:
         schema = heap.pop()
-        if isinstance(schema, list):
-            heap += [below for below in schema if isinstance(below, dict | list)]
-            continue
-        for key, below in schema.get("properties", {}).items():
+        named = schema.get("properties", {})
+        for key, below in named.items():
             if key not in found and holds_entries(below):
                 found.add(key)
-        heap += [below for below in schema.values() if isinstance(below, dict | list)]
+        for part in (named, schema.get("patternProperties", {}), schema.get("$defs", {})):
+            heap += [below for below in part.values() if not _PARTS.isdisjoint(below)]
+        for key in ("allOf", "anyOf", "oneOf"):
+            heap += schema.get(key, ())
+        for key in ("then", "items", "additionalProperties"):
+            if isinstance(schema.get(key), dict):
+                heap.append(schema[key])
     return frozenset(found)
 
 

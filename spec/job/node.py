@@ -137,9 +137,11 @@ class Node:
 
     def walk(self) -> Iterator[Node]:
         """The node and everything below it, in the order of the file."""
-        yield self
-        for child in self.children.values():
-            yield from child.walk()
+        ahead = [self]
+        while ahead:
+            node = ahead.pop()
+            yield node
+            ahead.extend(reversed(node.children.values()))
 
     def leaves(self) -> Iterator[Node]:
         """Every node below it that has no children: values and states."""

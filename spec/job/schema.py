@@ -294,11 +294,10 @@ class Shape:
                 yield name, shape
 
 
-def _decision(schema: Schema, inherited: Decision, subject: str, named: bool) -> Decision:
-    own = schema.get("decision")
+def _decision(own: Schema, inherited: Decision, subject: str, named: bool) -> Decision:
+    """Only a property itself says whether it is needed and how it is asked for."""
     if not own and not named and subject == inherited.subject:
         return inherited
-    own = own or {}
     return Decision(
         ask=str(own.get("ask", "" if named else inherited.ask)),
         decides=str(own.get("decides", inherited.decides)),
@@ -310,35 +309,32 @@ def _decision(schema: Schema, inherited: Decision, subject: str, named: bool) ->
     )
 
 
+_SHAPES: dict[tuple[int, int, bool], tuple[Decision, Shape]] = {}
+"""Every shape once: by the identity of its schema, which lives as long as `documents`, and of the
+annotation that it inherits, which is kept beside it."""
+
+
 def _follow(schema: Schema, file: str, inherited: Decision, *, named: bool) -> Shape:
     """Follow references; keywords beside a `$ref` win over those behind it."""
-    chain = [(schema, file)]
+    key = (id(schema), id(inherited), named)
+    if key not in _SHAPES:
+        _SHAPES[key] = inherited, _followed(schema, file, inherited, named)
+    return _SHAPES[key][1]
+
+
+def _followed(schema: Schema, file: str, inherited: Decision, named: bool) -> Shape:
+    subject = str(documents()[file].get("subject", "")) or inherited.subject
+    chain = [schema]
     while "$ref" in schema:
         file, schema = target(str(schema["$ref"]))
-        chain.append((schema, file))
+        chain.append(schema)
     merged: dict[str, Any] = {}
-    decision = inherited
-    first = True
-    for part, where in reversed(chain):
-        subject = str(documents()[where].get("subject", "")) or inherited.subject
-        decision = _decision(part, decision, subject, named and first)
-        first = False
-        merged.update((key, value) for key, value in part.items() if key != "$ref")
-    if named and len(chain) > 1:
-        # Only the property itself says whether it is needed and how it is asked for.
-        own: dict[str, Any] = {}
-        for part, _ in reversed(chain):
-            own.update(part.get("decision", {}))
-        decision = Decision(
-            str(own.get("ask", "")),
-            decision.decides,
-            decision.trades,
-            decision.before,
-            own.get("needed", "never"),
-            decision.absence,
-            decision.subject,
-        )
-    return Shape(merged, chain[-1][1], decision)
+    own: dict[str, Any] = {}
+    for part in reversed(chain):
+        merged.update(part)
+        own.update(part.get("decision", {}))
+    merged.pop("$ref", None)
+    return Shape(merged, file, _decision(own, inherited, subject, named))
 
 
 def _types(schema: Schema) -> tuple[str, ...]:
