@@ -48,7 +48,7 @@ def _checked(job: Job, node: Node) -> Iterator[Finding]:
                 Level.ERROR,
                 f"`{node.address}: {name}` names nothing in the job or the house standards"
                 f"{_hint(job, str(name), _refers(node))}",
-                f"name a {wanted} that is there, or add it",
+                f"name {_with_article(wanted)} that is there, or add it",
                 (node.spot,),
                 trades_for(job, node.decision, thing_of(node)),
             )
@@ -57,8 +57,9 @@ def _checked(job: Job, node: Node) -> Iterator[Finding]:
             yield Finding(
                 "job.link-to-wrong-kind",
                 Level.ERROR,
-                f"`{node.address}: {name}` names a {_called(target)}, but a {wanted} is due here",
-                f"name a {wanted}",
+                f"`{node.address}: {name}` names {_with_article(_called(target))}, "
+                f"but {_with_article(wanted)} is due here",
+                f"name {_with_article(wanted)}",
                 (node.spot, target.spot),
                 trades_for(job, node.decision, thing_of(node)),
             )
@@ -81,7 +82,7 @@ def _keyed(job: Job, node: Node) -> Iterator[Finding]:
                     "job.names-nothing",
                     Level.ERROR,
                     f"{message} standards{_hint(job, name, wanted)}",
-                    f"name a {due} that is there, or add it",
+                    f"name {_with_article(due)} that is there, or add it",
                     (child.spot,),
                     trades_for(job, node.decision, thing_of(node)),
                 )
@@ -89,9 +90,9 @@ def _keyed(job: Job, node: Node) -> Iterator[Finding]:
                 yield Finding(
                     "job.link-to-wrong-kind",
                     Level.ERROR,
-                    f"`{child.address}`: `{name}` names a {_called(target)}, "
-                    f"but a {due} is due here",
-                    f"name a {due}",
+                    f"`{child.address}`: `{name}` names {_with_article(_called(target))}, "
+                    f"but {_with_article(due)} is due here",
+                    f"name {_with_article(due)}",
                     (child.spot, target.spot),
                     trades_for(job, node.decision, thing_of(node)),
                 )
@@ -158,6 +159,11 @@ def _tier_of(job: Job, node: Node, name: str) -> Node | None:
 def _is_word_of_schema(node: Node, word: str) -> bool:
     schema = node.shape.schema
     return word in schema.get("enum", ()) or word in schema.get("also", ())
+
+
+def _with_article(noun: str) -> str:
+    """`a door`, `an assembly`."""
+    return f"{'an' if noun[:1] in 'aeiou' else 'a'} {noun}"
 
 
 def _called(target: Node) -> str:
