@@ -46,7 +46,10 @@ def finding_text(finding: Finding, color: bool = False) -> str:
     lines = [f"{finding.place}: {level}: {finding.message} [{finding.rule}]{waived}"]
     if finding.cure and finding.waived is None:
         lines.append(f"    {finding.cure}")
-    lines += [f"{spot.place}: note: the other side: {spot.address}" for spot in finding.spots[1:]]
+    lines += [
+        f"{spot.place}: note: the other side{': ' if spot.address else ''}{spot.address}"
+        for spot in finding.spots[1:]
+    ]
     return "\n".join(lines)
 
 
