@@ -18,7 +18,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from spec.check.choices import under_every_choice
+from spec.check.choices import Alternative, alternatives, under_every_choice
 from spec.check.run import check
 from spec.derive.figure import Facts
 from spec.finding import Finding, Place
@@ -39,6 +39,8 @@ class Checked:
     source: Source
     facts: Facts
     findings: tuple[Finding, ...]
+    alternatives: tuple[Alternative, ...] = ()
+    """The job under the other choices of its open decisions."""
 
     @property
     def job(self) -> Job:
@@ -66,12 +68,9 @@ def check_file(
         return Facts(job, place(job))
 
     facts = known()
-    findings = under_every_choice(
-        facts.job,
-        check(facts, so_far=so_far),
-        lambda choose: check(known(choose), so_far=so_far),
-    )
-    return Checked(source, facts, findings)
+    found = check(facts, so_far=so_far)
+    others = alternatives(facts.job, known, lambda other: check(other, so_far=so_far))
+    return Checked(source, facts, under_every_choice(facts.job, found, others), others)
 
 
 def run(
@@ -130,6 +129,8 @@ def _about(checked: Checked) -> PacketInfo:
 
 def extras(checked: Checked, unstated: tuple[Finding, ...]) -> dict[str, bytes]:
     """The findings of a job as files of its packet: for machines and for a spreadsheet."""
+    from spec.compose.context import Reader  # noqa: PLC0415
+    from spec.compose.documents.checklist import decisions_table  # noqa: PLC0415
     from spec.render.tables import table_csv  # noqa: PLC0415
     from spec.report import Shown, findings_json, findings_table  # noqa: PLC0415
 
@@ -137,6 +138,7 @@ def extras(checked: Checked, unstated: tuple[Finding, ...]) -> dict[str, bytes]:
     return {
         "findings/findings.json": (findings_json(shown) + "\n").encode("utf-8"),
         "findings/findings.csv": table_csv(findings_table(shown)),
+        "lead/checklist.csv": table_csv(decisions_table(Reader(checked.facts, shown.findings))),
     }
 
 

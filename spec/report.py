@@ -60,7 +60,7 @@ def findings_text(shown: Shown, color: bool = False) -> str:
     that follows. At the first visit silences are questions, not findings: they are printed as
     such only.
     """
-    asked = () if shown.so_far else questions(shown.checked.job, shown.findings)
+    asked = () if shown.so_far else questions(shown.checked.facts, shown.findings)
     as_questions = {(q.address, q.place) for q in asked} if _is_draft(shown) else set()
     slips = shown.checked.source.findings
     lines = [finding_text(f, color) for f in slips]
@@ -86,8 +86,14 @@ def _question_lines(asked: Iterable[Question]) -> Iterator[str]:
         yield ""
         yield f"Questions for {person.replace('_', ' ')}:"
         for question in theirs:
-            due = f" (by {question.due})" if question.due else ""
-            yield f"  {question.place}: {question.words}{due} [{question.address}]"
+            yield f"  {question.place}: {question.words}{_by_when(question)} [{question.address}]"
+
+
+def _by_when(question: Question) -> str:
+    due = [f"by {question.due}"] if question.due else []
+    if question.last:
+        due.append(f"{question.holds} waits after {question.last}")
+    return f" ({'; '.join(due)})" if due else ""
 
 
 def _sums(shown: Shown, asked: int) -> str:
@@ -137,7 +143,7 @@ def _finding_map(finding: Finding) -> dict[str, Any]:
 
 def findings_map(shown: Shown) -> dict[str, Any]:
     """Findings and questions of one job, as plain data."""
-    asked = () if shown.so_far else questions(shown.checked.job, shown.findings)
+    asked = () if shown.so_far else questions(shown.checked.facts, shown.findings)
     return {
         "job": shown.checked.job.name,
         "usable": True,
@@ -149,6 +155,8 @@ def findings_map(shown: Shown) -> dict[str, Any]:
                 "address": q.address,
                 "person": q.person,
                 "due": q.due,
+                "last_day": q.last,
+                "holds": q.holds,
                 "file": q.place.file,
                 "line": q.place.line,
                 "column": q.place.column,
@@ -197,7 +205,7 @@ def findings_table(shown: Shown) -> Table:
 
 def summary(shown: Shown, out: Path) -> str:
     """What was compiled and where to look."""
-    return f"{_sums(shown, len(questions(shown.checked.job, shown.findings))).strip()}\n" + (
+    return f"{_sums(shown, len(questions(shown.checked.facts, shown.findings))).strip()}\n" + (
         f"packet: open {out / 'index.html'}"
     )
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 
 from spec.check.omissions import question_of
+from spec.derive.figure import Facts
 from spec.finding import Finding, Level, Place
 from spec.job.job import Job
 from spec.job.node import Node
@@ -13,7 +15,11 @@ from spec.job.node import Node
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """One open decision: what is asked, whom, by when, and what it waits for."""
+    """One open decision: what is asked, whom, by when, and what it waits for.
+
+    `last` is the last day on which the answer holds nobody up, `holds` the trade that orders or
+    starts on it; empty where no visit is dated.
+    """
 
     words: str
     address: str
@@ -21,15 +27,19 @@ class Question:
     due: str
     place: Place
     waits_for: tuple[str, ...] = ()
+    last: str = ""
+    holds: str = ""
+
+    @property
+    def by(self) -> str:
+        """The day by which it is asked for: as written, else the last that holds nobody up."""
+        return self.due or self.last
 
 
-def questions(job: Job, findings: Iterable[Finding]) -> tuple[Question, ...]:
+def questions(facts: Facts, findings: Iterable[Finding]) -> tuple[Question, ...]:
     """Every open or assumed decision, and every silence that the job's stage does not allow."""
-    asked = [
-        _of_state(node)
-        for node in job.tree.walk()
-        if node.state is not None and node.state.kind in ("open", "assumed") and not node.model
-    ]
+    job = facts.job
+    asked = [_of_state(facts, node) for node in facts.figures.made_for(_DECIDE_BY)]
     asked += [
         Question(f.message.partition(": ")[2], f.address, _decider(job, f.address), "", f.place)
         for f in findings
@@ -38,7 +48,10 @@ def questions(job: Job, findings: Iterable[Finding]) -> tuple[Question, ...]:
     return tuple(sorted(asked, key=lambda q: (q.place, q.address)))
 
 
-def _of_state(node: Node) -> Question:
+_DECIDE_BY = "order_of_work.decide_by"
+
+
+def _of_state(facts: Facts, node: Node) -> Question:
     state = node.state
     assert state is not None
     about = node.parent if node.parent is not None else node
@@ -56,7 +69,16 @@ def _of_state(node: Node) -> Question:
         state.due,
         state.place,
         state.waits_for,
+        *_last_day(facts, node),
     )
+
+
+def _last_day(facts: Facts, node: Node) -> tuple[str, str]:
+    parts = facts.figures.get(_DECIDE_BY, node).parts
+    if not parts:
+        return "", ""
+    first = min(parts, key=lambda part: part.value)
+    return date.fromordinal(int(first.value)).isoformat(), first.label
 
 
 def _decider(job: Job, address: str) -> str:

@@ -30,7 +30,7 @@ class Composed:
 def readers(checked: Checked, photos: Photos | None = None) -> Iterator[Reader]:
     """Every trade that gets an order, in the usual order of the trades."""
     for trade in trades_with_work(checked.job):
-        yield Reader(checked.facts, checked.findings, trade, photos or {})
+        yield Reader(checked.facts, checked.findings, trade, photos or {}, checked.alternatives)
 
 
 def orders(checked: Checked, photos: Photos | None = None) -> Iterator[tuple[Reader, Document]]:
@@ -57,7 +57,7 @@ def left_unsaid(checked: Checked) -> tuple[Finding, ...]:
 def compose(checked: Checked, photos: Photos | None = None) -> Composed:
     """Every document of the packet, with the photographs that the job names."""
     from spec.compose.documents.calculation_sheet import calculation_sheet  # noqa: PLC0415
-    from spec.compose.documents.checklist import checklist  # noqa: PLC0415
+    from spec.compose.documents.checklist import checklist, question_lists  # noqa: PLC0415
     from spec.compose.documents.spec_book import spec_book  # noqa: PLC0415
 
     written: list[Document] = []
@@ -65,8 +65,8 @@ def compose(checked: Checked, photos: Photos | None = None) -> Composed:
     for reader, order in orders(checked, photos):
         written.append(order)
         left_out += unstated(reader, cites_of(order.blocks))
-    client = Reader(checked.facts, checked.findings)
+    client = Reader(checked.facts, checked.findings, alternatives=checked.alternatives)
     book = spec_book(client)
     left_out += unstated(client, cites_of(book.blocks))
-    written += [book, checklist(client), calculation_sheet(client)]
+    written += [book, checklist(client), *question_lists(client), calculation_sheet(client)]
     return Composed(checked, tuple(written), tuple(left_out))

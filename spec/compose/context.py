@@ -7,6 +7,7 @@ from contextvars import Context
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from spec.check.choices import Alternative
 from spec.check.rule import Facts
 from spec.derive.figure import Figure
 from spec.finding import Finding
@@ -26,6 +27,8 @@ class Reader:
     trade: str = ""
     photos: Mapping[tuple[str, int], bytes] = field(default_factory=dict)
     """The job's photographs by what they show and their number."""
+    alternatives: tuple[Alternative, ...] = ()
+    """The job under the other choices of its open decisions."""
     worked: bool = True
     """Whether figures are worked out; what states a decision can be told without them."""
 

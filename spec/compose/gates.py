@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass
 
 from spec.check.rule import Facts
@@ -68,7 +68,11 @@ _PAPERS = ("approvals", "permits", "inspections", "purchases")
 
 
 def gates(
-    facts: Facts, findings: Iterable[Finding], trade: str, cites: Iterable[str]
+    facts: Facts,
+    findings: Iterable[Finding],
+    trade: str,
+    cites: Iterable[str],
+    settled: Container[str] = (),
 ) -> tuple[Gate, Gate]:
     """The material and the build gate of a trade's order.
 
@@ -76,6 +80,7 @@ def gates(
     open, assumed or unreadable: a decision that must precede a later stage than the ordering of
     material holds the build gate only; (b) every unwaived error at one of these addresses;
     (c) every silence that the trade's own annotation speaks of, by the same stages.
+    What is `settled` is the same under every choice of an open decision, and holds nothing.
     """
     rests_on = reached_by(facts, cites)
     material: dict[str, Reason] = {}
@@ -88,7 +93,7 @@ def gates(
 
     for address in sorted(rests_on):
         node = facts.job.find(address)
-        stated = _state_above(node) if node is not None else None
+        stated = _state_above(node) if node is not None and address not in settled else None
         if stated is not None:
             reason = Reason(stated.key_place, stated.address, state_text(stated))
             hold(reason, stated.decision.gate == "build")

@@ -144,6 +144,10 @@ class Figures:
             raise Open(min(found.waits_for, default=found.address))
         return found.value
 
+    def made_for(self, name: str) -> tuple[Node, ...]:
+        """The things of the job for which a figure is worked out."""
+        return tuple(definitions()[name].per(self._facts.job))
+
     def at(self, address: str) -> Figure | None:
         """A figure by its address, or None."""
         return self._known.get(address)

@@ -138,7 +138,7 @@ circuits: {C1: {voltage: {assumed: 120 V, until: the panel is opened, who: elect
 
 def test_questions_are_grouped_by_the_person_who_can_answer() -> None:
     facts = facts_of(OPEN)
-    groups = by_person(questions(facts.job, check(facts, so_far=True)))
+    groups = by_person(questions(facts, check(facts, so_far=True)))
     found = {
         person: {q.address: (q.words, q.due) for q in theirs} for person, theirs in groups.items()
     }
@@ -154,7 +154,7 @@ def test_questions_are_grouped_by_the_person_who_can_answer() -> None:
 
 def test_the_lead_is_asked_first() -> None:
     facts = facts_of(OPEN.replace("open: client", "open: lead"))
-    assert next(iter(by_person(questions(facts.job, ())))) == "lead"
+    assert next(iter(by_person(questions(facts, ())))) == "lead"
 
 
 FIRST = "garden_store_first_visit"
@@ -176,7 +176,7 @@ def test_a_first_visit_asks_at_most_fifteen_questions_each_at_its_line(starters:
 
 def test_every_question_of_the_first_visit_is_of_a_decision_that_is_due(starters: Path) -> None:
     checked = check_file(starters / FIRST / "job.yaml")
-    asked = questions(checked.job, checked.findings)
+    asked = questions(checked.facts, checked.findings)
     assert len({q.address for q in asked}) == len(asked)
     for question in asked:
         assert checked.job.state(question.address) in ("open", "assumed", "missing")

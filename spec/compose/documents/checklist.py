@@ -2,70 +2,115 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from spec.check.questions import Question, by_person, questions
 from spec.compose.blocks import Block, Document, Heading, Paragraph, Row, Table, say
-from spec.compose.context import Reader, subject_of
+from spec.compose.context import Reader
 from spec.compose.head import document
-from spec.compose.parts.labels import label_of
+from spec.compose.parts.labels import called, label_of
+from spec.compose.parts.progress import MISSING, decisions, progress, room_title
 from spec.compose.parts.schedules import SUBJECT_TITLES
 from spec.compose.wording import value_text
 from spec.finding import Finding
 from spec.job.node import Node
-from spec.job.schema import SUBJECTS
-from spec.job.stage import stage
+from spec.job.schema import TRADES
 from spec.job.trades import thing_of
+
+_UNDECIDED = ("open", "assumed", "unreadable")
 
 
 def checklist(reader: Reader) -> Document:
-    """Share done, questions by person, then every decision by subject."""
-    blocks = [*_share(reader), *_questions(reader), *_findings(reader), *_decisions(reader)]
+    """Share done, questions by person, findings, then every decision by room and subject."""
+    blocks = [*progress(reader), *_questions(reader), *_findings(reader), *_decisions(reader)]
     return document(reader.job, "checklist", "lead", "Checklist for the lead", blocks)
 
 
-def _leaves(reader: Reader) -> list[Node]:
-    return [leaf for leaf in reader.job.tree.leaves() if leaf.parent is not None]
+def question_lists(reader: Reader) -> Iterator[Document]:
+    """For each person who owes an answer, the list to send."""
+    for person, theirs in by_person(questions(reader.facts, reader.findings)).items():
+        name = person.replace("_", " ")
+        blocks: list[Block] = [
+            Paragraph(say(f"What the job needs from {name}, by the day on which it is needed.")),
+            _asked(reader, f"Questions for {name}", sorted(theirs, key=_by_day)),
+        ]
+        title = f"Questions for {name}"
+        yield document(reader.job, f"questions-{person}", "lead", title, blocks)
 
 
-def _share(reader: Reader) -> Iterator[Block]:
-    counts = Counter(leaf.standing for leaf in _leaves(reader))
-    missing = sum(1 for f in reader.findings if f.rule.endswith(".not-decided"))
-    done = counts["decided"] + counts["not_applicable"] + counts["dropped"]
-    total = sum(counts.values()) + missing
-    yield Heading(2, "How far the job is")
-    yield Paragraph(
-        say(
-            f"Stage: {stage(reader.job).replace('_', ' ')}. {done} of {total} decisions are made; "
-            f"{counts['open']} are open, {counts['assumed']} assumed, "
-            f"{counts['unreadable']} could not be read, {missing} are missing."
+def decisions_table(reader: Reader) -> Table:
+    """Every decision, and every question, one to a row: for a spreadsheet."""
+    asked = {q.address: q for q in questions(reader.facts, reader.findings)}
+    rows = [
+        Row(
+            (
+                room_title(room),
+                SUBJECT_TITLES[subject],
+                leaf.address,
+                label_of(thing_of(leaf), leaf),
+                value_text(reader.job, leaf),
+                leaf.standing.replace("_", " "),
+                *_asked_cells(asked.pop(leaf.address, None), leaf.decision.decides),
+                ", ".join(reader.trades_of(leaf)),
+                f"{leaf.place.file}:{leaf.place.line}",
+            )
         )
-    )
+        for (room, subject), leaves in decisions(reader).items()
+        for leaf in leaves
+    ]
+    for question in asked.values():
+        node = reader.job.find(question.address)
+        state = node.standing if node is not None else "missing"
+        place = f"{question.place.file}:{question.place.line}"
+        cells = ("", "", question.address, question.words, "", state)
+        rows.append(Row((*cells, *_asked_cells(question, question.person), "", place)))
+    head = ("room", "subject", "address", "what", "value", "state")
+    more = ("who decides", "due", "last day", "then waits", "for trades", "in the file")
+    return Table("Decisions", (*head, *more), tuple(rows))
+
+
+def _asked_cells(question: Question | None, decides: str) -> tuple[str, str, str, str]:
+    if question is None:
+        return decides, "", "", ""
+    return question.person, question.due, question.last, question.holds
 
 
 def _questions(reader: Reader) -> Iterator[Block]:
     yield Heading(2, "Questions by person")
-    asked = by_person(questions(reader.job, reader.findings))
+    asked = by_person(questions(reader.facts, reader.findings))
     if not asked:
         yield Paragraph(say("Nobody owes an answer."))
     for person, theirs in asked.items():
-        yield Table(
-            f"{person.replace('_', ' ').capitalize()} is asked",
-            ("Question", "Decision", "By", "In the file"),
-            tuple(_question_row(question) for question in theirs),
-            (3, 1.5, 0.9, 1.2),
+        name = person.replace("_", " ")
+        yield _asked(reader, f"{name[:1].upper()}{name[1:]} is asked", theirs)
+
+
+def _by_day(question: Question) -> tuple[str, str]:
+    return question.by or "9", question.address
+
+
+def _asked(reader: Reader, caption: str, asked: Iterable[Question]) -> Table:
+    """Held rows are overdue, or past the day on which a trade should have ordered."""
+    today = reader.job.day.isoformat() if reader.job.day else ""
+    rows = [
+        Row(
+            (
+                q.words + (f" (waits for {', '.join(q.waits_for)})" if q.waits_for else ""),
+                q.address,
+                f"{q.due} OVERDUE" if q.due and q.due < today else q.due,
+                f"{q.last} {q.holds}".strip(),
+                f"{q.place.line}:{q.place.column}",
+            ),
+            tone="held" if q.by and q.by < today else "plain",
         )
-
-
-def _question_row(question: Question) -> Row:
-    waits = f" (waits for {', '.join(question.waits_for)})" if question.waits_for else ""
-    place = f"{question.place.line}:{question.place.column}"
-    return Row((question.words + waits, question.address, question.due, place))
+        for q in asked
+    ]
+    columns = ("Question", "Decision", "Due", "Last day, and who waits then", "In the file")
+    return Table(caption, columns, tuple(rows), (3, 1.5, 0.9, 1.3, 0.7))
 
 
 def _findings(reader: Reader) -> Iterator[Block]:
-    said = [f for f in reader.findings if not f.rule.endswith(".not-decided")]
+    said = [f for f in reader.findings if not f.rule.endswith(MISSING)]
     if not said:
         return
     yield Heading(2, "Findings")
@@ -86,29 +131,39 @@ def _finding_row(finding: Finding) -> Row:
 
 
 def _decisions(reader: Reader) -> Iterator[Block]:
-    by_subject: dict[str, list[Node]] = {}
-    for leaf in _leaves(reader):
-        by_subject.setdefault(subject_of(thing_of(leaf)), []).append(leaf)
-    for subject in SUBJECTS:
-        leaves = by_subject.get(subject, [])
+    """A row for every thing with what is decided of it, and one for each of its open decisions."""
+    room_before = None
+    for (room, subject), leaves in decisions(reader).items():
         if not leaves:
             continue
-        yield Heading(2, SUBJECT_TITLES[subject])
+        if room != room_before:
+            yield Heading(2, room_title(room))
+        room_before = room
+        by_thing: dict[str, list[Node]] = {}
+        for leaf in leaves:
+            by_thing.setdefault(thing_of(leaf).address, []).append(leaf)
         yield Table(
-            SUBJECT_TITLES[subject],
-            ("Decision", "What", "Value", "State", "For"),
-            tuple(_decision_row(reader, leaf) for leaf in leaves),
-            (1.5, 1.6, 2, 0.8, 1.2),
+            f"{room_title(room)}: {SUBJECT_TITLES[subject].lower()}",
+            ("What", "Decisions", "State", "Who needs it"),
+            tuple(row for facts in by_thing.values() for row in _thing_rows(reader, facts)),
+            (1.2, 4.2, 0.9, 1.2),
         )
 
 
-def _decision_row(reader: Reader, leaf: Node) -> Row:
-    return Row(
-        (
-            leaf.address,
-            label_of(thing_of(leaf), leaf),
-            value_text(reader.job, leaf),
-            leaf.standing.replace("_", " "),
-            ", ".join(reader.trades_of(leaf)) or leaf.decision.decides,
-        )
-    )
+def _thing_rows(reader: Reader, facts: list[Node]) -> Iterator[Row]:
+    thing = thing_of(facts[0])
+    name = called(reader.job, thing.address)
+    fixed = [leaf for leaf in facts if leaf.standing not in _UNDECIDED]
+    if fixed:
+        said = (f"{label_of(thing, f)}: {value_text(reader.job, f)}".rstrip(": ") for f in fixed)
+        yield Row((name, "; ".join(said), "decided", _whose(reader, fixed)))
+    for leaf in facts:
+        if leaf.standing in _UNDECIDED:
+            words = f"{label_of(thing, leaf)}: {value_text(reader.job, leaf)}"
+            who = _whose(reader, [leaf]) or leaf.decision.decides
+            yield Row((name, words, leaf.standing, who), tone="held")
+
+
+def _whose(reader: Reader, leaves: Iterable[Node]) -> str:
+    trades = dict.fromkeys(trade for leaf in leaves for trade in reader.trades_of(leaf))
+    return "every trade" if len(trades) > len(TRADES) // 2 else ", ".join(trades)

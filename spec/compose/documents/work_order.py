@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
+from spec.check.choices import settled
 from spec.compose.blocks import Block, Document, Heading, cites_of
 from spec.compose.context import Reader, subject_of
 from spec.compose.gates import gates
@@ -60,7 +61,13 @@ def work_order(reader: Reader) -> Document:
         *_back(reader),
         *how_made(reader),
     ]
-    both = gates(reader.facts, reader.findings, reader.trade, cites_of(blocks))
+    both = gates(
+        reader.facts,
+        reader.findings,
+        reader.trade,
+        cites_of(blocks),
+        settled(reader.job, reader.alternatives),
+    )
     title = f"Work order: {reader.trade.replace('_', ' ')}"
     return document(
         reader.job,
