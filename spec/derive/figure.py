@@ -17,25 +17,33 @@ from spec.place import Places
 COMMON_PRACTICE = "common practice, no source"
 
 
+Given = tuple[tuple[str, float, str], ...]
+"""Numbers put into a formula as (symbol, value in SI, dimension)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One share of a figure, for example the load through one surface."""
+    """One share of a figure, for example the load through one surface.
+
+    `given` are the numbers put into the formula for this share alone.
+    """
 
     label: str
     value: float
     address: str = ""
+    given: Given = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Worked:
     """What a sheet gives back where a bare number is not enough.
 
-    `given` are the numbers put into the formula as (symbol, value in SI, dimension).
+    `given` are the numbers put into the formula; every symbol of it is there or in the parts.
     """
 
     value: float
     parts: tuple[Part, ...] = ()
-    given: tuple[tuple[str, float, str], ...] = ()
+    given: Given = ()
     remark: str = ""
 
 
@@ -52,6 +60,7 @@ class Definition:
     trades: tuple[str, ...]
     per: Callable[[Job], Iterable[Node]]
     work: Callable[[Facts, Node], float | Worked]
+    ranged: bool
 
     @property
     def subject(self) -> str:
@@ -73,7 +82,7 @@ class Figure:
     inputs: frozenset[str]
     waits_for: frozenset[str] = frozenset()
     parts: tuple[Part, ...] = ()
-    given: tuple[tuple[str, float, str], ...] = ()
+    given: Given = ()
     remark: str = ""
     refused: str = field(default="")
     """Why the formula cannot be used on these inputs, in words; empty where it can."""
@@ -94,14 +103,18 @@ def figure(
     holds: str = "",
     per: Callable[[Job], Iterable[Node]],
     trades: tuple[str, ...] = (),
+    ranged: bool = False,
 ) -> Callable[[Callable[[Facts, Node], float | Worked]], Definition]:
     """Declare a figure: the decorated function gets the facts and the thing, and gives SI.
 
-    `trades` are those in whose orders the figure is stated.
+    `trades` are those in whose orders the figure is stated; of one that is `ranged` the
+    calculation sheet says how far it moves over the ranges of the standards that it rests on.
     """
 
     def declare(work: Callable[[Facts, Node], float | Worked]) -> Definition:
-        definition = Definition(name, title, dimension, formula, source, holds, trades, per, work)
+        definition = Definition(
+            name, title, dimension, formula, source, holds, trades, per, work, ranged
+        )
         if name in _definitions:
             raise ValueError(f"figure {name} is declared twice")
         _definitions[name] = definition

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import copy
 from datetime import date
 from functools import cached_property
 from typing import Any
@@ -33,6 +34,7 @@ class Job:
         self._index = index
         self._names = names
         self._day = day
+        self._instead: dict[str, Quantity] = {}
         self.own_trades: dict[str, tuple[str, ...]] = {}
         """What `spec.job.trades.own_trades` has worked out, by address."""
         self.leaves_for: dict[str, tuple[Node, ...]] = {}
@@ -148,6 +150,8 @@ class Job:
         KeyError where no threshold has that name.
         """
         record.note(name)
+        if name in self._instead:
+            return self._instead[name]
         node = self._index.get(name)
         if node is not None and not node.not_applicable:
             if node.value is None:
@@ -163,6 +167,21 @@ class Job:
         if dimension:
             return parse(text, dimension, form)
         return int(text) if below.scalar == "count" else text
+
+    def range_of(self, name: str) -> Range | None:
+        """The least and the most that a threshold may be, where schemas/house.json says it."""
+        shape = root("house").below("thresholds")
+        below = shape.below(name) if shape is not None else None
+        if below is None or "range" not in below.schema:
+            return None
+        value = parse(str(below.schema["range"]), below.quantity[0], "range")
+        return value if isinstance(value, Range) else None
+
+    def instead(self, name: str, value: Quantity) -> Job:
+        """The same job with another value of one threshold, to see what follows from it."""
+        other = copy(self)
+        other._instead = {**self._instead, name: value}
+        return other
 
     def limit(self, name: str) -> float:
         """A threshold that is one quantity or count, in SI."""

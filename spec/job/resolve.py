@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date
-from pathlib import Path
+from pathlib import Path, PurePath
 
 from spec.finding import Finding, Level, Place, Spot
-from spec.job import inherit, links, paths, validate
+from spec.job import inherit, links, paths, validate, weather
 from spec.job.job import Job
 from spec.job.overrides import Overrides
 from spec.job.raw import Raw, raw_of
@@ -37,6 +37,7 @@ def resolve(
     house = raw_of(house_source.root, taken) if house_source else None
     roots = [tree] if house is None else [tree, house]
     findings += inherit.settle(roots)
+    findings += weather.taken_over(tree, folder)
     over = Overrides(tree)
     walk = Walk(over, "mm" if tree.text("lengths") == "mm" else None)
     top = walk.whole(tree, root("root"))
@@ -70,7 +71,8 @@ def _house(tree: Raw, folder: Path | None, findings: list[Finding]) -> Source | 
         findings.append(_error("reading.path-outside", message, cure, file.place))
         return None
     try:
-        source = read(path, file.value, version_key="scantling_house")
+        shown_as = str(PurePath(file.place.file).parent / file.value)
+        source = read(path, shown_as, version_key="scantling_house")
     except Unusable as error:
         said = error.finding
         message = f"the house standards `{file.value}` cannot be used: {said.message}"

@@ -222,7 +222,8 @@ class Shape:
         return tuple(own.get("enum", ()))
 
     @cached_property
-    def _alternatives(self) -> tuple[Shape, ...]:
+    def alternatives(self) -> tuple[Shape, ...]:
+        """The forms that a value may take here; none where there is one only."""
         outer = {k: v for k, v in self.schema.items() if k in _OUTER}
         found = []
         for schema in self.schema.get("anyOf", self.schema.get("oneOf", ())):
@@ -232,12 +233,12 @@ class Shape:
 
     def for_map(self) -> Shape:
         """The form that a map takes here."""
-        return next((a for a in self._alternatives if a.is_map), self)
+        return next((a for a in self.alternatives if a.is_map), self)
 
     def for_list(self) -> Shape:
         """The form that a list takes here."""
-        lists = (a for a in self._alternatives if "array" in _types(a.schema))
-        return next(lists, self.for_text("") if self._alternatives else self)
+        lists = (a for a in self.alternatives if "array" in _types(a.schema))
+        return next(lists, self.for_text("") if self.alternatives else self)
 
     def for_text(self, text: str) -> Shape:
         """The form that a text likeliest takes: a known word, a quantity, a name, any text."""
@@ -245,7 +246,7 @@ class Shape:
 
     def texts(self, text: str) -> tuple[Shape, ...]:
         """The forms that a text may take here, likeliest first; at least one."""
-        plain = [a for a in self._alternatives if not a.is_map]
+        plain = [a for a in self.alternatives if not a.is_map]
         words = [a for a in plain if a._lists(text)]
         if words:
             return tuple(words)
@@ -272,7 +273,7 @@ class Shape:
         if not isinstance(items, dict) or self.quantity[0]:
             return self
         found = _follow(items, self.file, self.decision, named=False)
-        return found.for_text("") if found._alternatives else found
+        return found.for_text("") if found.alternatives else found
 
     def of_kind(self, kind: str) -> Shape:
         """The shape once its kind is known; itself where kinds make no difference."""

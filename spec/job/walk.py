@@ -130,6 +130,9 @@ class Walk:
 
     def _inherited(self, node: Node, parent: Node, raw: Raw) -> None:
         """Where an inherited fact was written, and the link through which it came."""
+        if "." in raw.through:  # an address already: that of a file which gave the value
+            node.through = raw.through
+            return
         link, _, name = raw.origin.partition(" ")
         if link not in self.takers or not name:
             return

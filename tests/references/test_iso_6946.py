@@ -15,8 +15,8 @@ def test_iso_6946_2017_table_7_inside_films(direction: Direction, film: float) -
     assert envelope.INSIDE_FILM[direction] == film
 
 
-def test_iso_6946_2017_table_7_outside_film_and_iso_13788_sheltered_film() -> None:
-    assert (envelope.OUTSIDE_FILM, envelope.SHELTERED_FILM) == (0.04, 0.25)
+def test_iso_6946_2017_table_7_outside_film() -> None:
+    assert envelope.OUTSIDE_FILM == 0.04
 
 
 @pytest.mark.parametrize(

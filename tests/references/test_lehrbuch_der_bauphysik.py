@@ -7,6 +7,7 @@ import pytest
 from spec.derive.formulas import moisture
 from spec.derive.formulas.envelope import resistance, temperatures
 from spec.derive.formulas.moisture import Layer, Month
+from spec.derive.formulas.section import Slab, section, worst
 
 WALL = [Layer(0.150, 0.95), Layer(1e-9, 2.0), Layer(4.0, 0.16), Layer(0.150, 1.90)]
 WINTER = Month(room=20.0, room_humidity=0.5, beyond=-5.0, beyond_humidity=0.8, days=90.0)
@@ -58,3 +59,28 @@ def test_chapter_13_2_5_as_a_year_dries_out() -> None:
     after = moisture.year(WALL, FILMS, [WINTER, short])
     assert after.verdict == "accumulates"
     assert (after.water[0] - after.water[1]) * 10 == pytest.approx(0.659, rel=0.002)
+
+
+def test_chapter_13_2_5_as_a_cut() -> None:
+    names = ("chipboard", "membrane", "wool", "chipboard")
+    slabs = [
+        Slab(name, thickness, layer)
+        for name, thickness, layer in zip(names, (0.019, 0.0, 0.16, 0.019), WALL, strict=True)
+    ]
+    cut = section(slabs, FILMS, WINTER)
+    assert [face.at for face in cut.faces] == pytest.approx((0.0, 0.019, 0.019, 0.179, 0.198))
+    assert [face.depth for face in cut.faces] == pytest.approx((0.0, 0.95, 2.95, 3.11, 5.01))
+    temperatures = [face.temperature for face in cut.faces]
+    assert temperatures == pytest.approx((18.6, 17.8, 17.8, -4.0, -4.8), abs=0.06)
+    # 20 °C at half and -5 °C at 80 % of the book's 2340 and 401 Pa; saturated behind the wool
+    pressures = [face.pressure for face in cut.faces]
+    assert (pressures[0], pressures[-1]) == pytest.approx((1170.0, 321.0), abs=2.5)
+    assert pressures[3] == pytest.approx(cut.faces[3].saturation)
+    assert [face.condensing > 0.0 for face in cut.faces] == [False, False, False, True, False]
+    # within a slab all goes evenly, and nowhere is there more vapor than the place can hold
+    ats = [station.at for station in cut.stations]
+    assert ats == sorted(ats)
+    assert len(cut.stations) > len(cut.faces)
+    assert all(s.pressure <= s.saturation * (1 + 1e-9) for s in cut.stations)
+    summer = Month(20.0, 0.5, 20.0, 0.5)
+    assert worst(slabs, FILMS, [summer, WINTER, summer]).number == 1

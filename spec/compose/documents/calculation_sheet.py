@@ -16,27 +16,33 @@ from spec.compose.blocks import (
 )
 from spec.compose.context import Reader
 from spec.compose.head import document
+from spec.compose.parts import sections
 from spec.compose.parts.schedules import SUBJECT_TITLES
 from spec.compose.parts.workings import (
     Working,
     as_written,
     default_of,
-    in_file,
+    found_at,
     inputs_of,
+    put_in,
     result,
     si_text,
+    standard_text,
 )
 from spec.compose.prose import prose
 from spec.compose.wording import figure_text
 from spec.derive.figure import Definition, Figure
 from spec.derive.notation import cases
+from spec.derive.uncertain import Ranges, Reach
 from spec.job.job import Job
 from spec.job.schema import SUBJECTS
+from spec.quantity import both
 
 
 def calculation_sheet(reader: Reader) -> Document:
     """By subject and figure: formula, numbers, result, shares, source, range; then all inputs."""
     figures = list(reader.facts.figures.all())
+    ranges = Ranges(reader.facts)
     blocks: list[Block] = [
         *prose("engineer/who_decides", tone="caution"),
         *prose("engineer/calculation_sheet"),
@@ -50,6 +56,10 @@ def calculation_sheet(reader: Reader) -> Document:
             blocks.append(Heading(1, SUBJECT_TITLES[subject]))
         for of_kind in by_name.values():
             blocks += _figures(reader, of_kind)
+            if of_kind[0].definition.name == sections.OF:
+                blocks += sections.sections(reader, of_kind)
+            if of_kind[0].definition.ranged:
+                blocks += _over_ranges(reader.job, ranges, of_kind)
     blocks += _inputs(reader.job, figures)
     return document(reader.job, "calculation-sheet", "engineer", "Calculation sheet", blocks)
 
@@ -104,10 +114,52 @@ def _shares(job: Job, figures: Sequence[Figure]) -> Iterator[Row]:
             continue
         for part in figure.parts:
             share = figure_text(job, part.value, dimension)
-            yield Row((figure.thing, part.label, share, si_text(part.value, dimension)))
+            label = "\n".join((part.label, *put_in(job, part.given)))
+            yield Row((figure.thing, label, share, si_text(part.value, dimension)))
         if len(figure.parts) > 1 and _adds_up(figure):
             whole, si = result(job, figure)
             yield Row((figure.thing, "sum", whole.partition("\n")[0], si), tone="total")
+
+
+def _over_ranges(job: Job, ranges: Ranges, figures: Sequence[Figure]) -> Iterator[Block]:
+    """How far the figures move over the range of each standard, one moved at a time."""
+    reaches = [reach for figure in figures for reach in ranges.of(figure)]
+
+    def shows(reach: Reach) -> bool:
+        """The difference survives rounding for print."""
+        made = reach.least, reach.figure, reach.most
+        return len({result(job, figure)[0] for figure in made}) > 1
+
+    rows = tuple(
+        Row(
+            (
+                reach.figure.thing,
+                f"{reach.standard} = {standard_text(job, reach.standard)}",
+                both(reach.span, job.system),
+                result(job, reach.least)[0],
+                result(job, reach.most)[0],
+            ),
+            frozenset({reach.figure.address}),
+        )
+        for reach in reaches
+        if shows(reach)
+    )
+    title = figures[0].definition.title
+    if rows:
+        yield Table(
+            f"{title}: worked out again at the ends of what a standard may be, all else as above",
+            ("For", "Standard, as used", "May be", "At the least", "At the most"),
+            rows,
+            (0.9, 2.2, 1.6, 1.4, 1.4),
+        )
+    still: dict[str, list[Reach]] = {}
+    for reach in reaches:
+        if not shows(reach):
+            still.setdefault(reach.standard, []).append(reach)
+    for standard, alike in still.items():
+        ends, things = both(alike[0].span, job.system), ", ".join(r.figure.thing for r in alike)
+        said = f"{standard} at the ends of {ends} makes no difference that shows to {things}."
+        yield Paragraph(say(said), "small")
 
 
 def _adds_up(figure: Figure) -> bool:
@@ -124,10 +176,12 @@ def _inputs(job: Job, figures: Sequence[Figure]) -> Iterator[Block]:
         default = default_of(address)
         cites = frozenset({address})
         if node is not None:
-            cells = (address, node.title, as_written(job, node), in_file(node.place))
+            cells = (address, node.title, as_written(job, node), found_at(node))
             rows.append(Row(cells, cites, "plain" if node.known else "held"))
         elif default is not None:
-            defaults.append(Row((address, default.title, default.value, default.about), cites))
+            defaults.append(
+                Row((address, default.title, default.value, default.span, default.about), cites)
+            )
     yield Heading(1, "Inputs as read")
     yield Table(
         "From the job file and the house standards",
@@ -138,7 +192,7 @@ def _inputs(job: Job, figures: Sequence[Figure]) -> Iterator[Block]:
     if defaults:
         yield Table(
             "Defaults of the house standards, which no file gives otherwise",
-            ("Name", "What", "Default", "About"),
+            ("Name", "What", "Default", "May be", "About"),
             tuple(defaults),
-            (1.2, 1.5, 0.9, 3),
+            (1.2, 1.4, 0.9, 0.9, 2.4),
         )

@@ -8,11 +8,12 @@ from functools import cached_property
 from pathlib import PurePath
 
 from spec.compose.wording import figure_text, state_text
-from spec.derive.figure import Figure, Figures
+from spec.derive.figure import Figure, Figures, Given
 from spec.finding import Place
 from spec.job.job import Job
 from spec.job.node import Node
 from spec.job.schema import root
+from spec.job.weather import ORIGIN
 from spec.quantity import Quantity, Range, Series, Size, both
 from spec.quantity.dimensions import DIMENSIONS
 
@@ -43,6 +44,13 @@ def in_file(place: Place) -> str:
     return f"{PurePath(place.file).name}:{place.line}"
 
 
+def found_at(node: Node) -> str:
+    """Where a value stands, and in which field where a weather file gives it."""
+    if node.origin.startswith(ORIGIN):
+        return f"{in_file(node.place)}, {node.origin.removeprefix(ORIGIN)}"
+    return in_file(node.place)
+
+
 def as_written(job: Job, node: Node) -> str:
     """The value as it stands in the file, its conversion in parentheses, and its state."""
     value = node.value
@@ -61,6 +69,7 @@ class Default:
     title: str
     value: str
     about: str
+    span: str
 
 
 def default_of(name: str) -> Default | None:
@@ -70,7 +79,17 @@ def default_of(name: str) -> Default | None:
     if shape is None or "default" not in shape.schema:
         return None
     about = str(shape.schema.get("description", ""))
-    return Default(name, shape.title, str(shape.schema["default"]), about)
+    span = str(shape.schema.get("range", ""))
+    return Default(name, shape.title, str(shape.schema["default"]), about, span)
+
+
+def standard_text(job: Job, name: str) -> str:
+    """A standard of the house as it holds in the job: as written there, else its default."""
+    node = job.find(name)
+    if node is not None and node.known:
+        return as_written(job, node)
+    default = default_of(name)
+    return f"{default.value} (default)" if default is not None else ""
 
 
 class Working:
@@ -105,10 +124,7 @@ class Working:
 
     def lines(self) -> list[str]:
         """The numbers put into the formula, then the figures and inputs that they come from."""
-        given = [
-            f"{symbol} = {_twice(self.job, value, dimension)}"
-            for symbol, value, dimension in self.figure.given
-        ]
+        given = put_in(self.job, self.figure.given)
         return [*given, *self._used(), *map(self._of_input, self._shown)]
 
     def besides(self) -> list[str]:
@@ -150,7 +166,7 @@ class Working:
     def _of_input(self, address: str) -> str:
         node = self.job.find(address)
         if node is not None:
-            return f"{address} = {as_written(self.job, node)} ({in_file(node.place)})"
+            return f"{address} = {as_written(self.job, node)} ({found_at(node)})"
         default = default_of(address)
         return f"{address} = {default.value} (default)" if default else address
 
@@ -163,8 +179,15 @@ def is_value(job: Job, address: str) -> bool:
     return not node.children and bool(node.written or node.state is not None)
 
 
+def put_in(job: Job, given: Given) -> list[str]:
+    """The numbers put into a formula, each with its symbol."""
+    return [f"{symbol} = {_twice(job, value, dimension)}" for symbol, value, dimension in given]
+
+
 def _twice(job: Job, value: float, dimension: str) -> str:
     """In the job's units, and in SI where that reads otherwise."""
+    if dimension == "number":
+        return si_text(value, dimension)
     own, si = figure_text(job, value, dimension), si_text(value, dimension)
     return f"{own} ({si})" if si and si != own and dimension not in _NO_UNIT else own
 

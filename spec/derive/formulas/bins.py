@@ -30,12 +30,13 @@ class Bin:
     """Bottles in a bin that is filled lying.
 
     practical: what a regular stack holds; bound: more than this nobody can put in; inset [m²] the
-    area in which bottle axes can lie.
+    area in which bottle axes can lie, around [m] its perimeter.
     """
 
     practical: int
     bound: int
     inset: float
+    around: float
 
 
 def square_bound(side: float, diameter: float) -> int:
@@ -77,13 +78,13 @@ def in_bin(corners: Sequence[Point], diameter: float) -> Bin:
     of square and staggered stacks laid along one side from a corner. Raises OutOfRange, NotCovered.
     Source: counting; `convex_bound`, and `square_bound` where the section is a square.
     """
-    area, _, room = _inset(corners, diameter)
+    area, around, room = _inset(corners, diameter)
     bound = convex_bound(corners, diameter)
     side = _square_side(corners)
     if side:
         bound = min(bound, square_bound(side, diameter))
     best = max((len(stack) for stack in _stacks(room, diameter)), default=0)
-    return Bin(best, bound, max(area, 0.0))
+    return Bin(best, bound, max(area, 0.0), around)
 
 
 def _oler(area: float, perimeter: float) -> int:

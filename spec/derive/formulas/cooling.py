@@ -23,9 +23,6 @@ VAPOR_HEAT = 1860.0
 GLASS_HEAT = 750.0
 """[J/kgK] Specific heat of soda-lime glass. EN ISO 10456:2007 table 3."""
 
-WINE_HEAT = 4100.0
-"""[J/kgK] Specific heat of wine; 3900 to 4300 are in use and no authority settles it."""
-
 DAY = 24.0
 """[h]"""
 
@@ -208,7 +205,7 @@ def running(power: float, hours_per_day: float) -> Load:
 
 
 def heat_of_bottles(
-    glass: float, wine: float, arriving: float, room: float, wine_heat: float = WINE_HEAT
+    glass: float, wine: float, arriving: float, room: float, wine_heat: float
 ) -> float:
     """Heat to take out of bottles that come in warm.
 

@@ -24,9 +24,6 @@ INSIDE_FILM: dict[Direction, float] = {"up": 0.10, "horizontal": 0.13, "down": 0
 OUTSIDE_FILM = 0.04
 """[m²K/W] Surface resistance toward outdoor air. ISO 6946:2017 table 7."""
 
-SHELTERED_FILM = 0.25
-"""[m²K/W] Inside film where condensation is judged: behind racks, in corners. ISO 13788."""
-
 _CAVITY: dict[Direction, tuple[tuple[float, float], ...]] = {
     # thickness [m], resistance [m²K/W] of an unventilated air layer
     "up": (

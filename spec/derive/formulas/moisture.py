@@ -15,6 +15,7 @@ from typing import Literal
 
 from spec.derive.formulas.envelope import temperatures
 from spec.derive.formulas.range import NotCovered, not_negative, positive, some, within
+from spec.quantity import vapor
 
 PERMEABILITY = 2.0e-10
 """[kg/(m s Pa)] Vapor permeability of still air, δ0. ISO 13788:2012 cl. 4."""
@@ -122,10 +123,7 @@ def saturation(temperature: float) -> float:
     >>> round(saturation(20.0))
     2337
     """
-    t = within(temperature, -40.0, 80.0, "temperature", "°C")
-    if t >= 0.0:
-        return 610.5 * math.exp(17.269 * t / (237.3 + t))
-    return 610.5 * math.exp(21.875 * t / (265.5 + t))
+    return vapor.saturation(within(temperature, -40.0, 80.0, "temperature", "°C"))
 
 
 def thickness_from_permeance(permeance: float) -> float:

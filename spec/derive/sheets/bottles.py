@@ -48,9 +48,9 @@ def parts_of(bottle: Node) -> tuple[float, float]:
     return max(bottle.si("full") - wine, 0.0), wine
 
 
-def heat_capacity(bottle: Node) -> float:
+def heat_capacity(job: Job, bottle: Node) -> float:
     """Heat capacity of a full bottle [J/K]; raises `Open`."""
     from spec.derive.formulas import cooling  # noqa: PLC0415 - with psychrolib
 
     glass, wine = parts_of(bottle)
-    return glass * cooling.GLASS_HEAT + wine * cooling.WINE_HEAT
+    return glass * cooling.GLASS_HEAT + wine * job.limit("wine.heat_capacity")

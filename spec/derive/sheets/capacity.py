@@ -8,7 +8,8 @@ from spec.derive.figure import Facts, Part, Worked, figure
 from spec.derive.formulas.range import NotCovered, within
 from spec.derive.sheets import counting, kinds
 from spec.derive.sheets.bottles import heat_capacity
-from spec.derive.sheets.cooling import HANDBOOK, heat_of_wine, leaks, machines, through_doors
+from spec.derive.sheets.cooling import HANDBOOK, heat_of_wine, machines
+from spec.derive.sheets.cooling_air import leaks, through_doors
 from spec.derive.sheets.counting import bottle_of
 from spec.derive.sheets.dividing import over
 from spec.job.job import Job
@@ -65,6 +66,7 @@ def _latent(facts: Facts, room: Node) -> float:
     source=f"{HANDBOOK}, safety factor; run time of the house standards",
     per=kinds.cooled_rooms,
     trades=("refrigeration",),
+    ranged=True,
 )
 def needed(facts: Facts, room: Node) -> Worked:
     """Capacity that carries the design day within the hours that the machine may run."""
@@ -97,8 +99,8 @@ def _outside_machines(facts: Facts, inside: list[Node]) -> list[Node]:
     "cooling.given",
     title="Capacity given",
     dimension="heat_flow",
-    formula="min(sum of the evaporators, sum of the condensing units); what they give at their "
-    "plates' conditions",
+    formula="sum of the cooling units + min(sum of the evaporators, sum of the condensing units); "
+    "what they give at their plates' conditions",
     source="the makers' plates",
     holds="at the plate's room and outdoor temperatures, which stand in the job",
     per=lambda job: [
@@ -114,11 +116,16 @@ def given(facts: Facts, room: Node) -> Worked:
     if not rated and not outside_units:
         raise Open(f"{inside[0].address}.capacity.value")
     parts = [Part(m.key, m.si("capacity.value"), m.address) for m in (*rated, *outside_units)]
-    sums = [sum(p.value for p in parts[: len(rated)]), sum(p.value for p in parts[len(rated) :])]
+    whole = sum(m.si("capacity.value") for m in rated if m.kind == "cooling_unit")
+    sums = [
+        sum(m.si("capacity.value") for m in rated if m.kind == "evaporator"),
+        sum(unit.si("capacity.value") for unit in outside_units),
+    ]
     for machine in (*rated, *outside_units):
         for at in ("capacity.at.room", "capacity.at.outdoors"):
             machine.has(at)
-    return Worked(min(value for value in sums if value > 0.0), tuple(parts))
+    split = min((value for value in sums if value > 0.0), default=0.0)
+    return Worked(whole + split, tuple(parts))
 
 
 _with_machines = given.per
@@ -191,6 +198,7 @@ def runs(facts: Facts, room: Node) -> float:
     source="conservation of energy; the core of a bottle lags by hours",
     per=lambda job: [r for r in _with_machines(job) if kinds.says(r, "loading")],
     trades=("refrigeration", "client"),
+    ranged=True,
 )
 def pull_down(facts: Facts, room: Node) -> float:
     """How long the chosen machine takes, running without a stop."""
@@ -235,7 +243,8 @@ def holds(facts: Facts, room: Node) -> Worked:
     start = room.si("climate.temperature")
     limit = start + room.si("climate.band.temperature")
     store = sum(
-        facts.figures.value("storage.piece", piece) * heat_capacity(bottle_of(facts, piece))
+        facts.figures.value("storage.piece", piece)
+        * heat_capacity(facts.job, bottle_of(facts, piece))
         for piece in counting.storing(facts.job)
         if piece.room == room.key
     )
@@ -248,6 +257,8 @@ def holds(facts: Facts, room: Node) -> Worked:
         given=(
             ("U A", conductance, "number"),
             ("t_b", beyond, "temperature"),
+            ("t_0", start, "temperature"),
+            ("t_1", limit, "temperature"),
             ("C", store, "number"),
         ),
     )
@@ -261,6 +272,7 @@ def holds(facts: Facts, room: Node) -> Worked:
     source=f"conservation of mass; {HANDBOOK}",
     per=kinds.cooled_rooms,
     trades=("refrigeration", "plumbing"),
+    ranged=True,
 )
 def condensate(facts: Facts, room: Node) -> Worked:
     """Water [kg/day] that leaves the room to hold its humidity on the design day."""

@@ -26,7 +26,7 @@ def undecided(job: Job) -> list[Node]:
     "order_of_work.decide_by",
     title="Decide by",
     dimension="day",
-    formula="the earliest day on which a trade orders or starts what rests on it",
+    formula="the earliest day on which any trade orders or starts what rests on it",
     source=COMMON_PRACTICE,
     holds="a decision that is needed to buy: the day of ordering; one that is needed to cut and "
     "build: the working day before the visit of that stage",

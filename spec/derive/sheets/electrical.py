@@ -200,7 +200,7 @@ def breaker_most(facts: Facts, circuit: Node) -> float:
     "electrical.drop",
     title="Voltage drop",
     dimension="percent",
-    formula="2 r L I / U; with everything on | sqrt(3) r L I / U; three phases",
+    formula="2 r L I / U; r in Ω/m, with everything on | sqrt(3) r L I / U; three phases",
     source="Ohm's law; NEC ch. 9 table 8 within 0.4 %; IEC 60364-5-52 annex G",
     holds="power factor 1, all loads at the far end",
     per=kinds.of_kind("circuit", having="length"),
@@ -208,14 +208,17 @@ def breaker_most(facts: Facts, circuit: Node) -> float:
 )
 def drop(facts: Facts, circuit: Node) -> Worked:
     """Share of the voltage that is lost in the circuit's cable."""
-    found = circuits.voltage_drop(
-        facts.figures.value("electrical.current", circuit),
-        circuit.si("length"),
-        resistance(facts.job, circuit, "conductor"),
-        circuit.si("voltage"),
-        system=_phases(circuit),
+    current, length = facts.figures.value("electrical.current", circuit), circuit.si("length")
+    ohms, volts = resistance(facts.job, circuit, "conductor"), circuit.si("voltage")
+    found = circuits.voltage_drop(current, length, ohms, volts, system=_phases(circuit))
+    given = (
+        ("r", ohms, "number"),
+        ("L", length, "length"),
+        ("I", current, "current"),
+        ("U", volts, "voltage"),
+        ("lost", found.volts, "voltage"),
     )
-    return Worked(found.share, given=(("lost", found.volts, "voltage"),))
+    return Worked(found.share, given=given)
 
 
 @figure(

@@ -166,8 +166,8 @@ def u_value(facts: Facts, surface: Node) -> Worked:
             found,
             given=(
                 ("B'", dimension, "length"),
-                ("dt", equal, "length"),
-                ("λ soil", build_up.soil(facts), "conductivity"),
+                ("d_t", equal, "length"),
+                ("λ", build_up.soil(facts), "conductivity"),
             ),
             remark="toward the ground's temperature at some depth, as the job states it",
         )
@@ -192,9 +192,10 @@ def u_value(facts: Facts, surface: Node) -> Worked:
     source=_ISO,
     per=kinds.cooled_surfaces,
 )
-def r_value(facts: Facts, surface: Node) -> float:
+def r_value(facts: Facts, surface: Node) -> Worked:
     """Resistance of the whole surface, framing and films counted."""
-    return 1.0 / facts.figures.value("envelope.u_value", surface)
+    u = facts.figures.value("envelope.u_value", surface)
+    return Worked(1.0 / u, given=(("U", u, "u_value"),))
 
 
 @figure(

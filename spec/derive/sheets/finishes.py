@@ -122,12 +122,19 @@ def tiles(facts: Facts, finish: Node) -> Worked:
         raise Open(finish.at("size").address)
     net = sum(part.value for part in _areas(facts, finish))
     sides = (size.sides[0].si, size.sides[1].si)
-    taken = takeoff.tiles(net, _waste(facts, finish), sides, finish.si("joint", 0.0))
+    waste, joint = _waste(facts, finish), finish.si("joint", 0.0)
+    taken = takeoff.tiles(net, waste, sides, joint)
     spare = finish.count("spare", 0)
     return Worked(
         float(taken.pieces + spare),
         (Part("laid and cut", float(taken.pieces)), Part("spare", float(spare))),
-        (("net", net, "area"),),
+        (
+            ("area", net, "area"),
+            ("waste", waste, "percent"),
+            ("a", sides[0], "length"),
+            ("b", sides[1], "length"),
+            ("joint", joint, "length"),
+        ),
         taken.made,
     )
 

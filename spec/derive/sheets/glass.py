@@ -57,7 +57,8 @@ def _in_cooled_wall(job: Job, opening: Node) -> bool:
     "openings.u_value",
     title="U-value of the whole opening",
     dimension="u_value",
-    formula="(sum(A_g U_g) + sum(A_f U_f) + sum(l Ψ)) / sum(A)",
+    formula="(A_g U_g + A_f U_f + l Ψ) / (A_g + A_f); Ψ in W/mK | (A_g U_g + l Ψ) / A_g; all glass "
+    "| U_f; no glass",
     source="ISO 10077-1; Ψ tables E.1, E.2, from memory",
     holds="the frame of a glass front counts as glass; side lights are as wide as written",
     per=_cold,
@@ -73,23 +74,20 @@ def u_value(facts: Facts, opening: Node) -> Worked:
     glass, lengths = _glass_of(opening, whole)
     faces: list[tuple[float, float]] = []
     edges: list[tuple[float, float]] = []
+    given: list[tuple[str, float, str]] = []
     if glass > 0.0:
         faces.append((glass, opening.si("glazing.u_value")))
         spacer = opening.word("glazing.edge", "aluminum")
         frame = "wood" if opening.kind == "door" else "metal_with_break"
-        edges.append(
-            (lengths, glazing.edge_transmittance(_spacer(spacer), frame, _coated(opening)))
-        )
+        edge = glazing.edge_transmittance(_spacer(spacer), frame, _coated(opening))
+        edges.append((lengths, edge))
+        given += [("A_g", glass, "area"), ("U_g", faces[0][1], "u_value")]
+        given += [("l", lengths, "length"), ("Ψ", edge, "number")]
     rest = max(whole - glass, 0.0)
     frames = [(rest, _solid_u(opening))] if rest > 1e-9 else []
-    return Worked(
-        glazing.assembled_u(faces, frames, edges),
-        given=(
-            ("Ag", glass, "area"),
-            ("Af", rest, "area"),
-            ("l", lengths, "length"),
-        ),
-    )
+    for area, solid in frames:
+        given += [("A_f", area, "area"), ("U_f", solid, "u_value")]
+    return Worked(glazing.assembled_u(faces, frames, edges), given=tuple(given))
 
 
 def _spacer(word: str) -> str:
@@ -196,11 +194,13 @@ def surface(facts: Facts, opening: Node) -> Worked:
     from spec.derive.formulas import glazing  # noqa: PLC0415 - with psychrolib
 
     sides, u = _sides(facts, opening), _surface_u(opening)
-    found = glazing.surface_temperature(u, INSIDE_FILM["horizontal"], sides.warm, sides.cold)
+    film = INSIDE_FILM["horizontal"]
+    found = glazing.surface_temperature(u, film, sides.warm, sides.cold)
     return Worked(
         found,
         given=(
             ("U", u, "u_value"),
+            ("R_si", film, "r_value"),
             ("t_warm", sides.warm, "temperature"),
             ("t_cold", sides.cold, "temperature"),
         ),
@@ -242,7 +242,13 @@ def u_that_stays_dry(facts: Facts, opening: Node) -> Worked:
     found = glazing.largest_dry_u(film, sides.warm, sides.humidity, sides.cold)
     if math.isinf(found):
         return Worked(1.0 / film, remark="the dew point is below the cooled room: nothing sweats")
-    return Worked(found)
+    given = (
+        ("R_si", film, "r_value"),
+        ("t_warm", sides.warm, "temperature"),
+        ("t_cold", sides.cold, "temperature"),
+        ("dew point", facts.figures.value("openings.dew_point", opening), "temperature"),
+    )
+    return Worked(found, given=given)
 
 
 def _promised_dry(job: Job) -> list[Node]:

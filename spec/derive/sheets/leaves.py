@@ -83,10 +83,13 @@ def leaf_weight(facts: Facts, door: Node) -> Worked:
     return Worked(
         bare * (1.0 + _HARDWARE_SHARE),
         given=(
-            ("glass width", glass.width, "length"),
-            ("glass height", glass.height, "length"),
-            ("all panes", panes, "length"),
-            ("density", density, "density"),
+            ("W", door.si("leaf.width"), "length"),
+            ("H", door.si("leaf.height"), "length"),
+            ("t", door.si("leaf.thickness"), "length"),
+            ("ρ", density, "density"),
+            ("A_glass", glass.width * glass.height, "area"),
+            ("t_glass", panes, "length"),
+            ("ρ_glass", weights.GLASS_AREA_MASS, "density"),
         ),
         remark="" if "solid" in core else f"as if solid, which `{core}` is not: write its weight",
     )
@@ -110,7 +113,14 @@ def pane_weight(facts: Facts, pane: Node) -> Worked:
     front = _front(pane)
     holder = pane if kinds.says(pane, "glazing") else front
     high = pane.si("height") if kinds.says(pane, "height") else front.si("height")
-    return Worked(weights.glass(pane.si("width") * high, _panes(holder)))
+    wide, panes = pane.si("width"), _panes(holder)
+    given = (
+        ("W", wide, "length"),
+        ("H", high, "length"),
+        ("t_glass", panes, "length"),
+        ("ρ_glass", weights.GLASS_AREA_MASS, "density"),
+    )
+    return Worked(weights.glass(wide * high, panes), given=given)
 
 
 def _front(bay: Node) -> Node:

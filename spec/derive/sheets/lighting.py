@@ -217,7 +217,7 @@ def headroom(facts: Facts, driver: Node) -> float:
     "lighting.drop",
     title="Voltage lost between driver and strip",
     dimension="percent",
-    formula="2 r L I / U; with the current of all strips",
+    formula="2 r L I / U; r in Ω/m, with the current of all strips",
     source="Ohm's law; copper at 75 °C (American sizes), 70 °C by IEC 60364-5-52 annex G",
     holds="the loss along the strip is within the maker's longest run",
     per=kinds.of_kind("driver", having="cable.length"),
@@ -229,12 +229,19 @@ def drop(facts: Facts, driver: Node) -> Worked:
     load = facts.figures.value("lighting.driver_load", driver)
     current = over(load, volts, "voltage of the driver", "V")
     ohms = resistance(facts.job, driver.at("cable"), "conductor")
-    lost = 2.0 * ohms * driver.si("cable.length") * current
+    length = driver.si("cable.length")
+    lost = 2.0 * ohms * length * current
     if lost >= volts:
         raise NotCovered("nothing arrives at the end of this cable")
     return Worked(
         lost / volts,
-        given=(("I", current, "current"), ("lost", lost, "voltage"), ("U", volts, "voltage")),
+        given=(
+            ("r", ohms, "number"),
+            ("L", length, "length"),
+            ("I", current, "current"),
+            ("U", volts, "voltage"),
+            ("lost", lost, "voltage"),
+        ),
     )
 
 

@@ -1,14 +1,18 @@
-"""Vapor through the surfaces of cooled rooms: condensation over the year, dew on the warm side."""
+"""Vapor through the surfaces of cooled rooms: water within over the year, dew on the warm face."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
+
 from spec.derive.figure import Facts, Worked, figure
 from spec.derive.formulas import moisture as formulas
-from spec.derive.formulas.envelope import INSIDE_FILM, OUTSIDE_FILM, SHELTERED_FILM
+from spec.derive.formulas.envelope import INSIDE_FILM, OUTSIDE_FILM
 from spec.derive.formulas.materials import material
 from spec.derive.formulas.range import NotCovered
+from spec.derive.formulas.section import Section, Slab, worst
 from spec.derive.sheets import build_up, kinds
-from spec.derive.sheets.surroundings import GROUND, beyond, months, outside, weather
+from spec.derive.sheets.surroundings import GROUND, Weather, beyond, months, outside, weather
 from spec.job.job import Job
 from spec.job.node import Node, Open
 from spec.place.build_up import roles, thickness
@@ -45,22 +49,28 @@ def _built(job: Job) -> list[Node]:
     ]
 
 
-def _layers(facts: Facts, surface: Node) -> list[formulas.Layer]:
+def _slabs(facts: Facts, surface: Node) -> list[Slab]:
     """The layers of a surface from the room outward, as the method takes them."""
     found = []
     for layer in build_up.through(facts, surface):
         if "ground" in roles(layer):
             continue
-        deep = thickness(layer)
         if kinds.says(layer, "perm"):
             damp = formulas.thickness_from_permeance(layer.si("perm"))
         else:
-            damp = material(layer.word("material")).vapor_thickness(deep)
+            damp = _tabulated(facts, layer)
         heat = build_up.thermal(surface, layer, "horizontal").resistance
-        found.append(formulas.Layer(heat, max(damp, _THINNEST)))
+        as_taken = formulas.Layer(heat, max(damp, _THINNEST))
+        found.append(Slab(layer.key.replace("_", " "), thickness(layer), as_taken))
     if not found:
         raise NotCovered("nothing is built on this surface")
     return found
+
+
+def _tabulated(facts: Facts, layer: Node) -> float:
+    """Vapor thickness of a layer by its material [m]."""
+    damp = material(layer.word("material")).vapor_thickness(thickness(layer))
+    return damp * facts.job.limit("vapor_thickness.of_table")
 
 
 def _months(facts: Facts, surface: Node) -> list[formulas.Month]:
@@ -74,11 +84,21 @@ def _months(facts: Facts, surface: Node) -> list[formulas.Month]:
     ]
 
 
+def _films(facts: Facts, surface: Node) -> tuple[float, float]:
+    far = beyond(facts, surface)
+    there = OUTSIDE_FILM if outside(facts, far) else INSIDE_FILM["horizontal"]
+    return facts.job.limit("surface.film"), there
+
+
 def year(facts: Facts, surface: Node) -> formulas.Year:
     """Twelve months of condensation and drying in a surface; raises `Open` and `OutOfRange`."""
-    far = beyond(facts, surface)
-    films = SHELTERED_FILM, OUTSIDE_FILM if outside(facts, far) else INSIDE_FILM["horizontal"]
-    return formulas.year(_layers(facts, surface), films, _months(facts, surface))
+    layers = [slab.layer for slab in _slabs(facts, surface)]
+    return formulas.year(layers, _films(facts, surface), _months(facts, surface))
+
+
+def worst_month(facts: Facts, surface: Node) -> Section:
+    """The cut through a surface in its worst month; raises `Open` and `OutOfRange`."""
+    return worst(_slabs(facts, surface), _films(facts, surface), _months(facts, surface))
 
 
 def verdict(facts: Facts, surface: Node) -> formulas.Verdict:
@@ -96,6 +116,7 @@ def verdict(facts: Facts, surface: Node) -> formulas.Verdict:
     "summer in step with the weather; no rain, no air through holes",
     per=_above_ground,
     trades=("insulation",),
+    ranged=True,
 )
 def condensate(facts: Facts, surface: Node) -> Worked:
     """Peak of the water that a surface holds; the remark is the verdict in words."""
@@ -124,54 +145,93 @@ def condensate_left(facts: Facts, surface: Node) -> float:
     "envelope.retarder",
     title="Permeance of the retarder",
     dimension="permeance",
-    formula="δ_0 / s_d; the tightest layer with the role of retarder; its permeance as written "
-    "where it is",
+    formula="δ_0 / s_d; s_d in m, of the tightest layer with the role of retarder; its permeance "
+    "as written where it is",
     source="ISO 12572; EN ISO 10456",
     per=_built,
     trades=("insulation",),
 )
 def retarder(facts: Facts, surface: Node) -> Worked:
     """Permeance of the layer that is to keep vapor out."""
-    found: list[tuple[float, str]] = []
+    found: list[tuple[float, str, float]] = []
     for layer in build_up.through(facts, surface):
         if "retarder" not in roles(layer):
             continue
         if kinds.says(layer, "perm"):
-            found.append((layer.si("perm"), layer.key))
+            written = layer.si("perm")
+            damp = formulas.thickness_from_permeance(written)
+            found.append((written, layer.key, damp))
             continue
-        damp = material(layer.word("material")).vapor_thickness(thickness(layer))
-        found.append((formulas.PERMEABILITY / max(damp, _THINNEST), layer.key))
+        damp = max(_tabulated(facts, layer), _THINNEST)
+        found.append((formulas.PERMEABILITY / damp, layer.key, damp))
     if not found:
         raise NotCovered("no layer has the role of a retarder")
-    tightest, name = min(found)
-    return Worked(tightest, remark=f"{name.replace('_', ' ')}")
+    tightest, name, damp = min(found)
+    given = ("δ_0", formulas.PERMEABILITY, "number"), ("s_d", damp, "number")
+    return Worked(tightest, given=given, remark=f"{name.replace('_', ' ')}")
+
+
+@dataclass(frozen=True, slots=True)
+class _Face:
+    """The warm face of a surface in a season, and the dew point of the air before it [°C]."""
+
+    season: str
+    film: float
+    warm: float
+    cold: float
+    face: float
+    dew: float
+
+
+def _faces(facts: Facts, surface: Node) -> Iterator[_Face]:
+    """The warm face in summer, and in winter where the job says how winter is there."""
+    from spec.derive.formulas import air, glazing  # noqa: PLC0415 - with psychrolib
+
+    far, room = beyond(facts, surface), facts.job.thing(surface.room)
+    if room is None:
+        raise Open(surface.address)
+    u = facts.figures.value("envelope.u_value", surface)
+    sheltered = facts.job.limit("surface.film")
+    cold = Weather(room.si("climate.temperature"), room.si("climate.humidity"))
+    for season in ("summer", "winter"):
+        try:
+            there = weather(facts, far, season)
+        except Open:
+            if season == "summer":
+                raise
+            continue
+        warm, other, film = there, cold, OUTSIDE_FILM if outside(facts, far) else sheltered
+        if there.temperature < cold.temperature:
+            warm, other, film = cold, there, sheltered
+        dew = air.dew_point(warm.temperature, warm.damp(f"{far.address}.{season}"))
+        face = glazing.surface_temperature(u, film, warm.temperature, other.temperature)
+        yield _Face(season, film, warm.temperature, other.temperature, face, dew)
 
 
 @figure(
     "envelope.dew_margin",
     title="Warm face over the dew point beside it",
     dimension="temperature_difference",
-    formula="t_beyond - U R_s (t_beyond - t_room) - dew point; at the summer design air",
-    source="ISO 13788:2012; R_s 0.25 behind things in a room, 0.04 outdoors",
+    formula="t_warm - U R_s (t_warm - t_cold) - dew point; the least of summer and winter design "
+    "air",
+    source="ISO 13788:2012; R_s 0.04 outdoors, that of a sheltered face elsewhere",
     holds="between the framing counted as the mean; below 0 it sweats",
-    per=lambda job: [s for s in _above_ground(job) if s.kind == "wall" or s.key == "ceiling"],
+    per=_above_ground,
     trades=("insulation",),
+    ranged=True,
 )
 def dew_margin(facts: Facts, surface: Node) -> Worked:
-    """How far the far face of a surface stays above the dew point of the air there in summer."""
-    from spec.derive.formulas import air, glazing  # noqa: PLC0415 - with psychrolib
-
-    far, room = beyond(facts, surface), facts.job.thing(surface.room)
-    if room is None:
-        raise Open(surface.address)
-    there = weather(facts, far, "summer")
-    cold = room.si("climate.temperature")
-    u = facts.figures.value("envelope.u_value", surface)
-    film = OUTSIDE_FILM if outside(facts, far) else SHELTERED_FILM
-    dew = air.dew_point(there.temperature, there.damp(f"{far.address}.summer"))
-    if there.temperature <= cold:
-        return Worked(there.temperature - dew, remark="not warmer beyond in summer")
-    face = glazing.surface_temperature(u, film, there.temperature, cold)
+    """How far the warm face of a surface stays above the dew point of the air before it."""
+    worst = min(_faces(facts, surface), key=lambda at: at.face - at.dew)
     return Worked(
-        face - dew, given=(("face", face, "temperature"), ("dew point", dew, "temperature"))
+        worst.face - worst.dew,
+        given=(
+            ("U", facts.figures.value("envelope.u_value", surface), "u_value"),
+            ("R_s", worst.film, "r_value"),
+            ("t_warm", worst.warm, "temperature"),
+            ("t_cold", worst.cold, "temperature"),
+            ("face", worst.face, "temperature"),
+            ("dew point", worst.dew, "temperature"),
+        ),
+        remark=worst.season,
     )

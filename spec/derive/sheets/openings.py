@@ -147,7 +147,7 @@ def gate_leaf(facts: Facts, gate: Node) -> float:
     "openings.arch_radius",
     title="Radius of the arch",
     dimension="length",
-    formula="R = c^2 / (8 h) + h/2",
+    formula="c^2 / (8 h) + h/2; c the span, h the rise",
     source="geometry of the circle",
     per=kinds.of_kind("arch", having="rise"),
     trades=("framing", "board", "plaster", "metalwork"),
@@ -158,8 +158,8 @@ def arch_radius(facts: Facts, arch: Node) -> Worked:
     return Worked(
         found.radius,
         given=(
-            ("span", found.span, "length"),
-            ("rise", found.rise, "length"),
+            ("c", found.span, "length"),
+            ("h", found.rise, "length"),
             ("center under the spring line", found.center_below, "length"),
         ),
     )
@@ -169,11 +169,13 @@ def arch_radius(facts: Facts, arch: Node) -> Worked:
     "openings.arch_curve",
     title="Length of the arch's curve",
     dimension="length",
-    formula="2 R arcsin(c / (2 R))",
+    formula="2 R arcsin(c / (2 R)); c the span, up to a half round",
     source="geometry of the circle",
     per=kinds.of_kind("arch", having="rise"),
     trades=("board", "plaster"),
 )
-def arch_curve(facts: Facts, arch: Node) -> float:
+def arch_curve(facts: Facts, arch: Node) -> Worked:
     """Length along the curve."""
-    return arches.arch(arch.si("width"), arch.si("rise")).arc
+    found = arches.arch(arch.si("width"), arch.si("rise"))
+    given = ("R", found.radius, "length"), ("c", found.span, "length")
+    return Worked(found.arc, given=given)

@@ -28,7 +28,7 @@ def _shelved(job: Job) -> list[Node]:
     "millwork.shelf_sag",
     title="Sag of the shelf after years",
     dimension="length",
-    formula="1.5 x 5 w L^4 / (384 E I)",
+    formula="1.5 x 5 w L^4 / (384 E I); w the load and own weight by length in N/m, I in m⁴",
     source="beam on two supports; E of the Wood Handbook FPL-GTR-282 table 5-3; creep 1.5 common "
     "practice",
     holds="clear between the sides, 3/4 in (19 mm) each; evenly loaded; solid wood",
@@ -55,7 +55,9 @@ def shelf_sag(facts: Facts, piece: Node) -> Worked:
     return Worked(
         once * shelves.CREEP,
         given=(
-            ("span", span, "length"),
+            ("L", span, "length"),
+            ("w", (load + own) * placed.depth, "number"),
+            ("I", placed.depth * thick**3 / 12.0, "number"),
             ("load", load, "area_load"),
             ("own weight", own, "area_load"),
             ("E", stiffness, "pressure"),
@@ -116,6 +118,8 @@ def movement(facts: Facts, tier: Node) -> Worked:
     return Worked(
         abs(worst),
         given=(
+            ("depth", tier.si("depth"), "length"),
+            ("C", wood.species(name).tangential * 100.0, "number"),
             ("moisture on arrival", start / 100.0, "percent"),
             ("moisture it settles at", settles / 100.0, "percent"),
         ),

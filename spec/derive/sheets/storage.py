@@ -241,16 +241,24 @@ def display_height(facts: Facts, tier: Node) -> Worked:
     size = default_bottle(facts.job)
     if size is None:
         raise NotCovered("the house standards name no size of bottle")
-    found = storage.tilted(size.si("length"), size.si("diameter"), tier.si("tilt"))
-    return Worked(found.height, given=(("depth", found.depth, "length"),))
+    long, thick, tilt = size.si("length"), size.si("diameter"), tier.si("tilt")
+    found = storage.tilted(long, thick, tilt)
+    given = (
+        ("L", long, "length"),
+        ("d", thick, "length"),
+        ("a", tilt, "angle"),
+        ("depth", found.depth, "length"),
+    )
+    return Worked(found.height, given=given)
 
 
 @figure(
     "storage.bin_most",
     title="Most bottles that a bin could hold",
     dimension="count",
-    formula="best packing of circles in the square; up to 16, its side the width / √bins, standing "
-    "on a corner | 2 A / (sqrt(3) d^2) + P / (2 d) + 1; above 16, on the inset region",
+    formula="best packing of circles in the square x one behind the other; up to 16, its side the "
+    "width / √bins, standing on a corner | (2 A / (sqrt(3) d^2) + P / (2 d) + 1) x one behind the "
+    "other; above 16, on the inset region, in whole bottles before the last step",
     source="published packings for up to 16; Oler 1961 above",
     holds="diamonds as squares that share the whole face, an X as four triangles; no dividers",
     per=kinds.of_kind("diamond_bin", "x_bin", having="bins"),
@@ -263,13 +271,17 @@ def bin_most(facts: Facts, thing: Node) -> Worked:
         raise NotCovered("the piece stands in no run")
     size = bottle_of(facts, thing)
     corners = _bin(thing, placed.width, placed.height)
-    one = bins.in_bin(corners, size.si("diameter"))
+    diameter = size.si("diameter")
+    one = bins.in_bin(corners, diameter)
     deep = 1
     if placed.depth is not None:
         deep = max(1, storage.bottles_deep(placed.depth, size.si("length"), size.si("length") / 4))
     return Worked(
         float(one.bound * deep),
         given=(
+            ("A", one.inset, "area"),
+            ("P", one.around, "length"),
+            ("d", diameter, "length"),
             ("practical", float(one.practical * deep), "count"),
             ("one behind the other", float(deep), "count"),
         ),

@@ -135,15 +135,15 @@ def _weather(facts: Facts, place: Node, season: str, seen: frozenset[str]) -> We
     if place.kind == "room":
         source = place.at("climate")
         if not says(source, season) and says(source, "temperature"):
-            return _air(source)
+            return _air(facts, source)
     if says(source, season):
-        return _air(source.at(season))
+        return _air(facts, source.at(season))
     if says(source, "from"):
         source.word("from")
         climate = facts.job.find("climate")
         if climate is None:
             raise Open(f"climate.design.{season}")
-        return _air(climate.at(f"design.{season}"))
+        return _air(facts, climate.at(f"design.{season}"))
     if says(source, "same_as"):
         other = facts.job.thing(source.word("same_as"))
         if other is None:
@@ -152,7 +152,7 @@ def _weather(facts: Facts, place: Node, season: str, seen: frozenset[str]) -> We
     raise Open(f"{source.address}.{season}")
 
 
-def _air(season: Node) -> Weather:
+def _air(facts: Facts, season: Node) -> Weather:
     temperature = season.si("temperature")
     if says(season, "humidity"):
         return Weather(temperature, season.si("humidity"))
@@ -160,6 +160,12 @@ def _air(season: Node) -> Weather:
         from spec.derive.formulas.air import humidity_from_dew_point  # noqa: PLC0415
 
         return Weather(temperature, humidity_from_dew_point(temperature, season.si("dew_point")))
+    if says(season, "wet_bulb"):
+        from spec.derive.formulas.air import humidity_from_wet_bulb, pressure_at  # noqa: PLC0415
+
+        pressure = pressure_at(elevation(facts))
+        wet_bulb = season.si("wet_bulb")
+        return Weather(temperature, humidity_from_wet_bulb(temperature, wet_bulb, pressure))
     return Weather(temperature, None)
 
 

@@ -14,7 +14,15 @@ _WAYS_IN = ("door", "glass_front", "arch", "cased_opening")
 
 
 def air_from(facts: Facts, room: Node) -> Iterator[Node]:
-    """The places indoors from which air comes into a room through its doors and glass fronts."""
+    """The places indoors from which air comes into a room through its doors and glass fronts.
+
+    Another cooled room, whose air is kept as it is, only where there is no other.
+    """
+    found = list(_indoors(facts, room))
+    yield from [far for far in found if not kinds.is_cooled(far)] or found
+
+
+def _indoors(facts: Facts, room: Node) -> Iterator[Node]:
     for wall in room.group("walls_clockwise"):
         if not any(o.kind in _WAYS_IN for o in build_up.openings(facts, wall)):
             continue

@@ -94,7 +94,7 @@ def test_capacity_that_is_just_needed_has_no_margin(
 def test_heat_taken_out_over_the_time_is_the_heat_of_the_bottles(
     glass: float, wine: float, arriving: float
 ) -> None:
-    heat = cooling.heat_of_bottles(glass, wine, arriving, 12.8)
+    heat = cooling.heat_of_bottles(glass, wine, arriving, 12.8, 4100.0)
     hours = 72.0
     power = cooling.pull_down(heat, hours * 3600.0).total
     assert cooling.pull_down_time(heat, power + 50.0, 50.0) == pytest.approx(hours * 3600.0)
@@ -102,7 +102,9 @@ def test_heat_taken_out_over_the_time_is_the_heat_of_the_bottles(
 
 def test_400_bottles_from_75_f_to_55_f_in_72_hours() -> None:
     # computed here: 400 x (.5 x 750 + .75 x .99 x 4100) J/K x 11.11 K / 259200 s
-    heat = cooling.heat_of_bottles(400 * 0.5, 400 * 0.7425, (75 - 32) / 1.8, (55 - 32) / 1.8)
+    heat = cooling.heat_of_bottles(
+        400 * 0.5, 400 * 0.7425, (75 - 32) / 1.8, (55 - 32) / 1.8, 4100.0
+    )
     assert cooling.pull_down(heat, 72 * 3600.0).total == pytest.approx(58.6, abs=0.2)
 
 
@@ -111,7 +113,7 @@ def test_a_unit_that_only_carries_the_rest_never_brings_the_wine_down() -> None:
 
 
 def test_wine_that_arrives_cold_is_no_load() -> None:
-    assert cooling.heat_of_bottles(10.0, 10.0, 8.0, 12.8) == 0.0
+    assert cooling.heat_of_bottles(10.0, 10.0, 8.0, 12.8, 4100.0) == 0.0
 
 
 def test_condensate_of_a_latent_load() -> None:
