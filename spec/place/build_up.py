@@ -13,8 +13,12 @@ _NO_NEW_LAYERS = ("none", "existing")
 def layers(job: Job, surface: Node) -> tuple[Node, ...]:
     """The layers of a surface's assembly, from the room outward; empty where none is named.
 
-    Raises `Open` where the assembly is not decided.
+    A wall that is the back of another has that wall's, seen from its own room. Raises `Open`
+    where the assembly is not decided.
     """
+    front = job.thing(surface.word("back_of")) if surface.given("back_of") else None
+    if front is not None and not front.given("back_of"):
+        return tuple(reversed(layers(job, front)))
     if not surface.has("assembly"):
         leaf = surface.find("assembly")
         if leaf is not None and not leaf.not_applicable:
@@ -32,6 +36,11 @@ def layers(job: Job, surface: Node) -> tuple[Node, ...]:
 def roles(layer: Node) -> tuple[str, ...]:
     """What a layer does: structure, insulation, retarder, board ..."""
     return layer.words("role", ())
+
+
+def known_roles(layer: Node) -> tuple[str, ...]:
+    """What a layer is known to do: nothing where that is open."""
+    return roles(layer) if layer.has("role") else ()
 
 
 def thickness(layer: Node) -> float:

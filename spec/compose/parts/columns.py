@@ -17,7 +17,7 @@ from spec.compose.parts.places import whereabouts
 from spec.compose.wording import figure_text, kind_words, name_words, value_text
 from spec.derive.figure import Figure
 from spec.derive.sheets.lighting import fed_by
-from spec.job.node import Node
+from spec.job.node import Node, Open
 from spec.job.record import note
 
 _NAMED = re.compile(r"\{([@!]?[a-z_.]+)\}")
@@ -83,7 +83,10 @@ def _filled(reader: Reader, thing: Node, leaves: Leaves, line: str) -> str:
 
 def _value(reader: Reader, thing: Node, leaves: Leaves, name: str) -> str:
     if name.startswith("!"):
-        return WORDS[name[1:]](reader, thing)
+        try:
+            return WORDS[name[1:]](reader, thing)
+        except Open as missing:
+            return f"waits for {missing.address}"
     if name.startswith("@"):
         figure = reader.figures.get(thing.address, {}).get(name[1:])
         return value_of(reader, figure) if figure is not None else ""
@@ -154,7 +157,10 @@ def _plate(reader: Reader, thing: Node) -> str:
 
 
 def _how_many(reader: Reader, thing: Node) -> str:
-    many = reader.places.how_many(thing)
+    try:
+        many = reader.places.how_many(thing)
+    except Open:
+        return " "
     return f"{many} x " if many > 1 else " "
 
 

@@ -17,7 +17,7 @@ from spec.draw.words import AFF
 from spec.job.finishes import finish_at
 from spec.job.node import Node, Open
 from spec.job.trades import trade_of
-from spec.place.build_up import layers, roles
+from spec.place.build_up import known_roles, layers
 
 SETS_OUT: dict[str, tuple[str, ...]] = {
     "insulation": ("openings", "holes", "devices"),
@@ -166,7 +166,7 @@ def _works_on(reader: Reader, surface: Node, part: str) -> bool:
             new = [n for n in layers(reader.job, surface) if _is_new(n)]
         except Open:
             return False
-        return any(role in roles(layer) for layer in new)
+        return any(role in known_roles(layer) for layer in new)
     kinds = _FINISH.get(reader.trade, ())
     leaf = finish_at(reader.job, surface, part) if kinds else None
     finish = reader.job.thing(str(leaf.value)) if leaf is not None else None

@@ -10,7 +10,7 @@ from spec.compose.parts.labels import label_of
 from spec.compose.wording import length_text, value_text
 from spec.job.node import Node, Open
 from spec.job.record import recording
-from spec.place.build_up import roles, thickness
+from spec.place.build_up import known_roles, thickness
 
 _OWN_COLUMN = frozenset({"material", "thickness", "role", "state", "is"})
 
@@ -69,7 +69,7 @@ def _brought(reader: Reader) -> Iterator[tuple[Node, Node, list[str]]]:
             continue
         for layer in assembly.group("from_room_outward"):
             state = layer.find("state")
-            does = [role for role in wanted if role in roles(layer)]
+            does = [role for role in wanted if role in known_roles(layer)]
             if does and not (state is not None and state.value == "existing"):
                 yield assembly, layer, does
 
@@ -160,6 +160,6 @@ def _cells(reader: Reader, layer: Node, needed: set[str]) -> tuple[str, ...]:
         layer.key.replace("_", " "),
         words,
         value_text(reader.job, deep) if deep is not None else "",
-        ", ".join(roles(layer)).replace("_", " "),
+        ", ".join(known_roles(layer)).replace("_", " "),
         "\n".join(further),
     )
