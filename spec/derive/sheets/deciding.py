@@ -37,8 +37,7 @@ def decide_by(facts: Facts, node: Node) -> Worked:
     """The last day of a decision, with the last day of each trade that needs it."""
     parts: list[Part] = []
     waits = ""
-    thing = thing_of(node)
-    for trade in trades_for(facts.job, node.decision, thing) or own_trades(facts.job, thing):
+    for trade in _needed_by(facts.job, node):
         try:
             parts.append(_last_day(facts, node, trade))
         except Open as missing:
@@ -47,6 +46,30 @@ def decide_by(facts: Facts, node: Node) -> Worked:
         raise Open(waits or "trades")
     first = min(parts, key=lambda part: part.value)
     return as_day(date.fromordinal(int(first.value)), *parts)
+
+
+def _needed_by(job: Job, node: Node, through: tuple[str, ...] = ()) -> tuple[str, ...]:
+    """The trades that need a decision: its own, else its thing's, else those that name the thing.
+
+    A stain is needed by who applies it, an approval by the visits that wait for it.
+    """
+    thing = thing_of(node)
+    own = trades_for(job, node.decision, thing) or own_trades(job, thing)
+    return own or tuple(
+        dict.fromkeys(
+            trade
+            for other in job.tree.walk()
+            if thing.key in _named_at(other) and thing_of(other).key not in through
+            for trade in _needed_by(job, other, (*through, thing.key))
+        )
+    )
+
+
+def _named_at(node: Node) -> tuple[str, ...]:
+    """The words that a value says, or that an open decision waits for."""
+    waits = node.state.waits_for if node.state is not None else ()
+    said = node.value if isinstance(node.value, tuple) else (node.value,)
+    return (*(word for word in said if isinstance(word, str)), *waits)
 
 
 def _last_day(facts: Facts, node: Node, trade: str) -> Part:
