@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -171,3 +174,40 @@ def test_slips_of_writing_are_told_before_and_apart_from_the_rest() -> None:
     assert any("a comma" in line or "commas cut" in line for line in before)
     assert not any("not known under" in line for line in before)
     assert not any("commas cut" in line for line in after)
+
+
+@pytest.mark.parametrize("name", ["loop", "n" * 300 + ".png"])
+def test_a_file_that_no_disk_can_have_is_said(tmp_path: Path, name: str) -> None:
+    (tmp_path / "loop").symlink_to(tmp_path / "loop")
+    path = tmp_path / "job.yaml"
+    path.write_text(f"scantling: 1\nphotos: {{X1: {name}}}\n", encoding="utf-8")
+    said = CliRunner().invoke(cli, ["check", "--so-far", str(path)])
+    assert said.exit_code == 1 and not isinstance(said.exception, OSError | RuntimeError)
+    assert "job.yaml:2:10: error: " in said.output and name in said.output
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="a full device, of Linux")
+def test_an_output_that_cannot_be_written_is_said(garden_store: Path) -> None:
+    call = "from spec.cli import main; main()"
+    with Path("/dev/full").open("w", encoding="utf-8") as full:
+        done = subprocess.run(
+            [sys.executable, "-c", call, "show", str(garden_store), "WA"],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            check=False,
+        )
+    assert done.returncode == 2
+    assert done.stderr.startswith("scantling: the output could not be written")
+
+
+def test_letters_that_a_terminal_lacks_break_nothing(garden_store: Path) -> None:
+    call = "from spec.cli import main; main()"
+    done = subprocess.run(
+        [sys.executable, "-c", call, "show", str(garden_store), "D1"],
+        capture_output=True,
+        env={**os.environ, "PYTHONIOENCODING": "cp1252"},
+        check=False,
+    )
+    assert done.returncode == 0 and b"Traceback" not in done.stderr
+    assert "D1" in done.stdout.decode("cp1252")

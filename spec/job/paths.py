@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -20,9 +21,25 @@ def named(node: Node) -> tuple[str, ...]:
 
 
 def inside(folder: Path, name: str) -> Path | None:
-    """The file of that name inside the job's folder, or None where it would lie outside."""
+    """The file of that name inside the job's folder, or None where it would lie outside.
+
+    A name that no file can have, or a link that leads to itself, lies nowhere.
+    """
     path = folder / name
-    return path if path.resolve().is_relative_to(folder.resolve()) else None
+    try:
+        within = path.resolve().is_relative_to(folder.resolve())
+        path.exists()
+    except (OSError, RuntimeError):
+        return None
+    return path if within else None
+
+
+def usable(folder: Path, name: str) -> Path | None:
+    """The file of that name, where it is inside the folder, can be read and is not too large."""
+    path = inside(folder, name)
+    if path is None or not path.is_file() or not os.access(path, os.R_OK):
+        return None
+    return path if path.stat().st_size <= LARGEST else None
 
 
 def unfound(job: Job, folder: Path) -> Iterator[Finding]:
@@ -39,6 +56,8 @@ def unfound(job: Job, folder: Path) -> Iterator[Finding]:
                 rule, what = "reading.path-outside", f"`{name}` lies outside the job's folder"
             elif not path.is_file():
                 rule, what = "reading.no-such-file", f"there is no file `{name}` beside the job"
+            elif not os.access(path, os.R_OK):
+                rule, what = "reading.no-such-file", f"the file `{name}` may not be read"
             elif path.stat().st_size > LARGEST:
                 rule, what = "reading.file-too-large", f"`{name}` is larger than 20 MB"
             else:

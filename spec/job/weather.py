@@ -31,8 +31,8 @@ def taken_over(tree: Raw, folder: Path | None) -> Iterator[Finding]:
     named = climate.map().get("weather") if climate is not None else None
     if climate is None or named is None or not isinstance(named.value, str) or folder is None:
         return
-    path = paths.inside(folder, named.value)
-    if path is None or not path.is_file() or path.stat().st_size > paths.LARGEST:
+    path = paths.usable(folder, named.value)
+    if path is None:
         return
     from spec.read.weather import NoWeather, read_weather  # noqa: PLC0415 - few jobs have one
 

@@ -122,7 +122,7 @@ DISPLAY: Mapping[str, tuple[tuple[Step, ...], tuple[Step, ...]]] = {
 INCHES_ONLY_BELOW = 72
 """Inches under which a length is written in inches alone."""
 
-FINEST = ((Fraction(1, 4), 64), (Fraction(1), 32), (Fraction(10**9), 16))
+FINEST = ((Fraction(1, 4), 64), (Fraction(1), 32), (math.inf, 16))
 """Lengths up to so many inches are rounded to so many parts of an inch."""
 
 _EXACT = 0.003
@@ -138,6 +138,8 @@ def feet_and_inches(meters: float) -> str:
     ('7\\' 6-1/2"', '24 in', '5/8 in')
     >>> feet_and_inches(0.0002)
     '7.9 mil'
+    >>> feet_and_inches(1e9)
+    '3280839895\' 0-3/16"'
     """
     inches = abs(meters) / 0.0254
     sign = "-" if meters < 0 else ""

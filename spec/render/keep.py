@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import hashlib
-import json
 import os
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 from spec.render.names import safe_name
-from spec.render.swap import ABOUT, is_packet
+from spec.render.swap import ABOUT, about_packet
 
 KEPT = "kept"
 _LITTER = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})
@@ -26,10 +25,10 @@ def carry_over(old: Path, new: Path) -> list[str]:
 
     Changed files keep the earlier revision and day in their path. Nothing in `new` is replaced.
     """
-    if not is_packet(old):
+    about = about_packet(old)
+    if about is None:
         return []
-    about = json.loads((old / ABOUT).read_text(encoding="utf-8"))
-    written: dict[str, str] = about.get("files", {})
+    written: dict[str, str] = about["files"]
     earlier = safe_name(f"{about.get('revision', '')}-{about.get('day', '')}")
     notes = []
     for path in _files(old):

@@ -13,6 +13,7 @@ import shutil
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import Any
 
 ABOUT = "packet.json"
 WHAT = "scantling packet"
@@ -27,13 +28,20 @@ class PacketError(Exception):
         self.message, self.cure = message, cure
 
 
-def is_packet(folder: Path) -> bool:
-    """Whether a folder is a packet that this program wrote."""
+def about_packet(folder: Path) -> dict[str, Any] | None:
+    """What a packet that this program wrote says about itself; None for any other folder."""
     try:
         about = json.loads((folder / ABOUT).read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return False
-    return isinstance(about, dict) and about.get("what") == WHAT
+    except (OSError, ValueError, RecursionError):
+        return None
+    if not isinstance(about, dict) or about.get("what") != WHAT:
+        return None
+    return about if isinstance(about.get("files"), dict) else None
+
+
+def is_packet(folder: Path) -> bool:
+    """Whether a folder is a packet that this program wrote."""
+    return about_packet(folder) is not None
 
 
 def check_target(out: Path) -> None:

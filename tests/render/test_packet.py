@@ -17,8 +17,11 @@ import html5lib
 import pytest
 
 from spec.compose.blocks import Row, Table
+from spec.pipeline import run
+from spec.read import Unusable
 from spec.render.names import safe_name
 from spec.render.packet import PacketError, PacketInfo, PacketReport, write_packet
+from spec.render.swap import WHAT
 from spec.render.tables import table_csv
 from tests.render.sample import document, small
 from tests.render.stopped import tree
@@ -352,3 +355,24 @@ def test_checking_alone_loads_no_typesetter() -> None:
         cwd=HERE, check=True, capture_output=True, text=True,
     )  # fmt: skip
     assert not {"typst", "docx", "docxtpl", "jinja2", "lxml"} & set(run.stdout.split())
+
+
+@pytest.mark.parametrize("files", ["null", "[1]", "[" * 100_000])
+def test_a_damaged_sheet_is_no_packet(tmp_path: Path, files: str) -> None:
+    out = tmp_path / "p"
+    write(out)
+    (out / "packet.json").write_text(f'{{"what": "{WHAT}", "files": {files}')
+    assert "no packet of this program" in refused(out).message
+    (out / "packet.json").write_text(f'{{"what": "{WHAT}", "files": null}}')
+    assert "no packet of this program" in refused(out).message
+
+
+def test_a_packet_set_aside_is_put_back_even_for_a_job_of_no_use(tmp_path: Path) -> None:
+    out = tmp_path / "p"
+    write(out)
+    out.rename(out.with_name(".p.old-packet"))
+    job = tmp_path / "job.yaml"
+    job.write_text("- a list\n", encoding="utf-8")
+    with pytest.raises(Unusable):
+        run(job, out)
+    assert (out / "packet.json").exists()
