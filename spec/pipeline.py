@@ -23,7 +23,7 @@ from spec.check.run import check
 from spec.derive.figure import Facts
 from spec.finding import Finding, Place
 from spec.job.job import Job
-from spec.job.paths import LARGEST, inside, named
+from spec.job.paths import named, usable
 from spec.job.resolve import resolve
 from spec.place import place
 from spec.read import Source, read
@@ -61,10 +61,16 @@ def check_file(
     `shown_as` is the file's name in findings. Raises `spec.read.Unusable` where nothing of the
     file can be used; whatever else is wrong is among the findings.
     """
-    source = read(path, shown_as)
+    return check_source(read(path, shown_as), path.parent, on=on, so_far=so_far)
+
+
+def check_source(
+    source: Source, folder: Path, *, on: date | None = None, so_far: bool = False
+) -> Checked:
+    """The same of a job that was read; `folder` is where the paths in it start."""
 
     def known(choose: Mapping[Place, str] | None = None) -> Facts:
-        job = resolve(source, path.parent, on=on, choose=choose)
+        job = resolve(source, folder, on=on, choose=choose)
         return Facts(job, place(job))
 
     facts = known()
@@ -82,16 +88,23 @@ def run(
 ) -> tuple[Checked, PacketReport]:
     """Compile a job file into a packet at `out`.
 
-    The documents are written whatever the findings are; gates that are held say so in them.
+    The documents are written whatever the findings are; gates that are held say so in them. What
+    an earlier run that was stopped left beside `out` is put right first, whatever the job is like.
     Raises `spec.read.Unusable` and `spec.render.packet.PacketError`; then nothing was changed.
     """
     from spec.compose import compose  # noqa: PLC0415 - checking alone stays quick
-    from spec.render.packet import write_packet  # noqa: PLC0415
+    from spec.render.packet import put_right, write_packet  # noqa: PLC0415
 
+    before = put_right(out)
     checked = check_file(path, on=on, shown_as=path.name)
     composed = compose(checked, photographs(checked.job, path.parent))
     report = write_packet(
-        composed.documents, extras(checked, composed.unstated), out, _about(checked), progress
+        composed.documents,
+        extras(checked, composed.unstated),
+        out,
+        _about(checked),
+        progress,
+        before=before,
     )
     return checked, report
 
@@ -105,8 +118,8 @@ def photographs(job: Job, folder: Path) -> dict[tuple[str, int], bytes]:
     shown = job.find("photos")
     for entry in shown.entries() if shown is not None else ():
         for number, name in enumerate(named(entry), 1):
-            path = inside(folder, name)
-            if path is not None and path.is_file() and path.stat().st_size <= LARGEST:
+            path = usable(folder, name)
+            if path is not None:
                 found[entry.key, number] = path.read_bytes()
     return found
 
@@ -131,12 +144,14 @@ def extras(checked: Checked, unstated: tuple[Finding, ...]) -> dict[str, bytes]:
     """The findings of a job as files of its packet: for machines and for a spreadsheet."""
     from spec.compose.context import Reader  # noqa: PLC0415
     from spec.compose.documents.checklist import decisions_table  # noqa: PLC0415
+    from spec.render.sarif import sarif  # noqa: PLC0415
     from spec.render.tables import table_csv  # noqa: PLC0415
-    from spec.report import Shown, findings_json, findings_table  # noqa: PLC0415
+    from spec.report import Shown, as_json, findings_json, findings_table  # noqa: PLC0415
 
     shown = Shown(checked, (*checked.findings, *unstated), False)
     return {
         "findings/findings.json": (findings_json(shown) + "\n").encode("utf-8"),
+        "findings/findings.sarif": (as_json(sarif(shown.findings)) + "\n").encode("utf-8"),
         "findings/findings.csv": table_csv(findings_table(shown)),
         "lead/checklist.csv": table_csv(decisions_table(Reader(checked.facts, shown.findings))),
     }

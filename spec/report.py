@@ -1,4 +1,4 @@
-"""What the command prints: findings, questions, things, rules."""
+"""What the command prints: findings, questions, things."""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ from pathlib import Path
 from typing import Any
 
 from spec.check.questions import Question, by_person, questions
-from spec.check.rule import Rule, rules
 from spec.compose.blocks import Row, Table
 from spec.finding import Finding, Level
 from spec.job.node import Node
@@ -72,7 +71,7 @@ def findings_text(shown: Shown, color: bool = False) -> str:
         if f not in slips
         and not (f.rule.endswith(_SILENCE) and (f.address, f.place) in as_questions)
     ]
-    lines += _question_lines(asked)
+    lines += question_lines(asked)
     lines.append(_sums(shown, len(asked)))
     return "\n".join(lines)
 
@@ -81,7 +80,8 @@ def _is_draft(shown: Shown) -> bool:
     return stage(shown.checked.job) in ("first_visit", "measure")
 
 
-def _question_lines(asked: Iterable[Question]) -> Iterator[str]:
+def question_lines(asked: Iterable[Question]) -> Iterator[str]:
+    """The questions in groups by the person to whom they are put, each with its place."""
     for person, theirs in by_person(asked).items():
         yield ""
         yield f"Questions for {person.replace('_', ' ')}:"
@@ -263,76 +263,10 @@ def _leaf_line(checked: Checked, top: Node, leaf: Node) -> str:
     return f"  {path}: {value_text(checked.job, leaf)}   [{origin}, {leaf.place}]"
 
 
-def explained(name: str) -> str | None:
-    """A rule's page as text; None where no rule has that name."""
-    found = rules().get(name)
-    if found is not None:
-        return _rule_page(found)
-    return next((f"{name}\n\n{page}" for known, page in _FAMILIES.items() if known in name), None)
-
-
-_FAMILIES = {
-    ".not-decided": "A decision of this subject that the job's stage needs, and of which the file "
-    "says nothing.\n\nWhy: a silence is an omission; nobody can tell it from an answer.\nCure: "
-    "write it, or mark it open (who decides, by when) or not applicable (why). The schema says who "
-    "decides, which trades need it and before which stage.",
-    "reading.": "What is written in the file cannot be read as it was meant: a slip of typing, an "
-    "unknown word or key, a value that is not what its place asks for. The message shows the line "
-    "as written and as it should be.\n\nWhy: what cannot be read counts as open from there on, "
-    "and holds the orders that rest on it; everything else goes on.",
-    "job.names-nothing": "A mark or word that is to name a thing names none in the job or the "
-    "house standards.\n\nWhy: what is fed from, fixed to or made of nothing is built by nobody.",
-    "job.link-to-wrong-kind": "A mark or word names a thing of another kind than its place asks "
-    "for.\n\nWhy: a light that is fed from a door has been mistyped.",
-    "job.name-used-twice": "Two things have one mark or small word.\n\nWhy: whoever points at one "
-    "of them points at both.",
-    "job.overrides-itself": "An override of what the job itself writes.\n\nWhy: one fact stands in "
-    "one place; overrides are departures from the house standards.",
-    "job.placed-by-itself": "A thing whose place follows from another's, whose place follows from "
-    "its own.\n\nWhy: nobody can set out either of them.",
-    "electrical.feeds-itself": "A chain of feeds that comes back to where it began.\n\nWhy: "
-    "nothing in it has power.",
-    "documents.not-stated": "A decision that no order states to a trade which needs it.\n\nWhy: "
-    "this is a gap of the documents, not of the job.",
-    "check.rule-failed": "A rule failed on this job and said nothing.\n\nWhy: this is a fault of "
-    "the program; it hides no other finding.",
-}
-"""Findings that no rule module declares, by a part of their names."""
-
-
-def _rule_page(rule: Rule) -> str:
-    what = (rule.speaks.__doc__ or "").strip()
-    return "\n".join(
-        [
-            f"{rule.name}  ({rule.level}, {rule.subject})",
-            "",
-            what,
-            "",
-            f"Why: {rule.why}",
-            f"Source: {rule.source}",
-            f"Told to: {', '.join(rule.trades) or 'the lead'}",
-            "",
-            "Wrong:",
-            *_indented(rule.example.bad),
-            "Right:",
-            *_indented(rule.example.good),
-        ]
-    )
-
-
-def _indented(text: str) -> list[str]:
-    return [f"    {line}" for line in text.strip("\n").splitlines()]
-
-
 def close_names(name: str, known: Iterable[str]) -> str:
     """`; did you mean ...?` where one of the known names is much like this."""
     close = get_close_matches(name, list(known), 1, 0.5)
     return f"; did you mean `{close[0]}`?" if close else ""
-
-
-def rule_names() -> tuple[str, ...]:
-    """The names of all rules."""
-    return tuple(rules())
 
 
 def addresses(checked: Checked) -> Iterator[str]:

@@ -54,7 +54,7 @@ def outside(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedPro
 
 def test_help_names_every_subcommand_and_the_version_is_the_packages() -> None:
     text = run("--help").output
-    for name in ("demo", "check", "show", "compile", "explain", "schema"):
+    for name in ("demo", "check", "show", "compile", "explain", "manual", "schema"):
         assert re.search(rf"^  {name}\b", text, re.MULTILINE), name
         assert run(name, "--help").exit_code == 0
         assert run(name, "-h").output == run(name, "--help").output

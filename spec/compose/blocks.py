@@ -20,11 +20,12 @@ NOTHING: Cites = frozenset()
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """A stretch of text in one style."""
+    """A stretch of text in one style; `link` is a page and anchor that it leads to on a screen."""
 
     text: str
     strong: bool = False
     emphasis: bool = False
+    link: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,10 +48,14 @@ def say(text: str, cites: Cites = NOTHING, *, strong: bool = False) -> Sentence:
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A heading; level 1 opens a chapter, 2 a section, 3 a paragraph group."""
+    """A heading; level 1 opens a chapter, 2 a section, 3 a paragraph group.
+
+    `anchor` is the name under which a link finds it, where one is to.
+    """
 
     level: Literal[1, 2, 3]
     text: str
+    anchor: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +114,13 @@ class Formula:
 
 
 @dataclass(frozen=True, slots=True)
+class Code:
+    """Lines of a job file as they are typed, every blank kept."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Picture:
     """A drawing with its caption. `alt` says in words what it shows."""
 
@@ -157,6 +169,7 @@ Block = (
     | Table
     | Facts
     | Formula
+    | Code
     | Picture
     | Photo
     | SignaturePanel
@@ -167,7 +180,10 @@ Block = (
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """What stands in the head and foot of every page; `day` is ISO 8601 or says there is none."""
+    """What stands in the head and foot of every page; `day` is ISO 8601 or says there is none.
+
+    What belongs to no job leaves `day` empty; its `revision` says in words which issue it is.
+    """
 
     job: str
     title: str

@@ -2,7 +2,8 @@
 
 The stored schemas know no states: a job is held against them with its states taken out. An
 ordinary YAML editor sees the file as it was written, so the bundle offers open, assumed, not
-applicable and dropped in place of every value, thing and heading.
+applicable and dropped in place of every value, thing and heading. What a decision asks begins its
+description: it is what an editor shows beside a key.
 """
 
 from __future__ import annotations
@@ -18,6 +19,8 @@ DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _BASE = "https://scantling.invalid/schemas/"
 _STATE = {"$ref": "#/$defs/states.state"}
 _ALWAYS_PLAIN = frozenset({"is", "like", "none", "note", "tell", "scantling", "scantling_house"})
+_STATES = frozenset({"state", "open", "to_be_decided", "assumed", "not_applicable", "dropped"})
+_WORDS = ("title", "description")
 _NAMED = ("properties", "patternProperties")
 _ONE = ("additionalProperties", "contains", "else", "if", "items", "not", "propertyNames", "then")
 _SEVERAL = ("allOf", "anyOf", "oneOf", "prefixItems")
@@ -61,11 +64,12 @@ class _Bundler:
         key = ".".join([file, *pointer.split("/")])
         if key not in self.found:
             self.found[key] = {}
-            schema = documents()[file]["$defs"]
-            for step in pointer.split("/"):
-                schema = schema[step]
+            schema = _definition(file, pointer)
             stateless = file in ("states", "quantities")
             self.found[key] = self.local(schema, file, stateless)
+            if file == "states" and pointer in _STATES:
+                # so that beside an open decision an editor shows what is asked
+                self.found[key].pop("description")
         return f"#/$defs/{key}"
 
     def local(
@@ -96,15 +100,33 @@ class _Bundler:
     ) -> dict[str, Any]:
         """What may stand under a key: the value itself or, where it is a decision, a state."""
         own = self.local(schema, file, stateless)
+        question = _question(schema, file)
+        if question:
+            own["description"] = question
         if stateless or name in _ALWAYS_PLAIN:
             return own
-        either: dict[str, Any] = {
-            key: own.pop(key) for key in ("title", "description") if key in own
-        }
-        either["anyOf"] = [own, _STATE]
-        return either
+        return {**{key: own[key] for key in _WORDS if key in own}, "anyOf": [own, _STATE]}
 
 
 def _target(ref: str, file: str) -> tuple[str, str]:
     document, _, pointer = ref.partition("#/$defs/")
     return document.removeprefix(_BASE).removesuffix(".json") or file, pointer
+
+
+def _question(schema: Mapping[str, Any], file: str) -> str:
+    """What is asked under a key, and what it is; empty where nothing is asked."""
+    ask = about = ""
+    while True:
+        ask = ask or str(schema.get("decision", {}).get("ask", ""))
+        about = about or str(schema.get("description", ""))
+        if "$ref" not in schema:
+            return f"{ask.replace('{mark}', 'it')} {about}".strip() if ask else ""
+        file, pointer = _target(str(schema["$ref"]), file)
+        schema = _definition(file, pointer)
+
+
+def _definition(file: str, pointer: str) -> Mapping[str, Any]:
+    schema: Mapping[str, Any] = documents()[file]["$defs"]
+    for step in pointer.split("/"):
+        schema = schema[step]
+    return schema

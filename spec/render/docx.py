@@ -188,6 +188,11 @@ class _Body:
         if block["remark"]:
             self._paragraph_of(ml.run(block["remark"]), "Small", keep=True)
 
+    def _code(self, block: Data) -> None:
+        lines = block["text"].split("\n")
+        kept = ["\u00a0" * (len(line) - len(line.lstrip())) + line.lstrip() for line in lines]
+        self._paragraph_of(ml.run("\n".join(kept)), "Small")
+
     def _picture(self, block: Data) -> None:
         from docx.shared import Emu
         from lxml import etree

@@ -19,7 +19,7 @@ Part = TypeVar("Part")
 CONTROLS = frozenset("\n\t")
 """Characters that set text apart and are never printed themselves."""
 
-_NOT_PRINTED = frozenset({"cites", "name", "folder", "language"})
+_NOT_PRINTED = frozenset({"cites", "name", "folder", "language", "link", "anchor"})
 """Fields of blocks and scenes that name something and stand on no page."""
 
 

@@ -61,7 +61,7 @@ def _blocks(blocks: Sequence[Data]) -> list[Data]:
         new_page = False
         if block["kind"] == "heading":
             headings += 1
-            copy["anchor"] = f"part-{headings}"
+            copy["anchor"] = block["anchor"] or f"part-{headings}"
         made.append(copy)
     return made
 

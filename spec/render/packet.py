@@ -6,16 +6,28 @@ import json
 import os
 import unicodedata
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
 from spec.compose.blocks import Document, Format
 from spec.render import fonts
 from spec.render.keep import carry_over, digest
 from spec.render.names import distinct, safe_name, safe_path
-from spec.render.swap import ABOUT, WHAT, PacketError, Say, plain_errors, replacing, write_file
+from spec.render.swap import (
+    ABOUT,
+    WHAT,
+    PacketError,
+    Say,
+    plain_errors,
+    recover,
+    replacing,
+    write_file,
+)
+
+if TYPE_CHECKING:
+    from spec.render.press import Press
 
 __all__ = ["PacketError", "PacketInfo", "PacketReport", "write_packet"]
 
@@ -43,14 +55,26 @@ class PacketReport:
     missing: tuple[str, ...]
 
 
+def put_right(out: Path) -> list[str]:
+    """Put back the packet that a stopped run had set aside; what was done, in words."""
+    out = Path(os.path.realpath(out))
+    with plain_errors(out):
+        return recover(out)
+
+
 def write_packet(
     documents: Sequence[Document],
     extras: Mapping[str, bytes],
     out: Path,
     about: PacketInfo,
     progress: Say | None = None,
+    first: Document | None = None,
+    before: Sequence[str] = (),
 ) -> PacketReport:
     """Write all documents and `extras` (path in the packet to content) as the packet `out`.
+
+    Its index lists every document, unless `first` is given to be the index instead. `before` are
+    notes on what was put right before there was anything to write.
 
     The packet that stood there before stays whole until the new one is on disk; files that were
     added to it or changed by hand are carried over. `progress` is told each step in words.
@@ -58,8 +82,9 @@ def write_packet(
     """
     say = progress or (lambda _: None)
     printed, missing = fonts.made_printable(tuple(documents))
+    opening, missing_at_first = fonts.made_printable(first)
     info, missing_in_info = fonts.made_printable(about)
-    lacking = tuple(sorted(missing | missing_in_info))
+    lacking = tuple(sorted(missing | missing_in_info | missing_at_first))
     out = Path(os.path.realpath(out))
     files: dict[str, str] = {}
     with plain_errors(out), replacing(out, say) as (new, notes):
@@ -80,9 +105,10 @@ def write_packet(
         for path, content in zip(others, extras.values(), strict=True):
             put(path, content)
         entries = [_entry(d, stem) for d, stem in zip(printed, stems, strict=True)]
-        put(INDEX, _index(info, entries, others))
+        put(INDEX, _page(opening, press) if opening else _index(info, entries, others))
         write_file(new / ABOUT, _sheet(about, entries, files))
         notes.extend(carry_over(out, new))
+    notes[:0] = before
     notes.extend(press.notes)
     notes.extend(_said(character) for character in lacking)
     return PacketReport(out, (*files, ABOUT), tuple(notes), lacking)
@@ -128,6 +154,10 @@ def _index(info: PacketInfo, entries: list[dict[str, Any]], others: Sequence[str
         [{"title": _title(name), "documents": inside} for name, inside in folders.items()],
         [{"href": quote(path), "words": path} for path in others],
     )
+
+
+def _page(document: Document, press: Press) -> bytes:
+    return next(content for _, content in press.set(replace(document, formats=("html",))))
 
 
 def _title(folder: str) -> str:

@@ -9,6 +9,7 @@ from typing import Any, assert_never
 from spec.compose.blocks import (
     Block,
     Bullets,
+    Code,
     Document,
     Facts,
     Formula,
@@ -68,6 +69,8 @@ def noon(day: str) -> datetime:
 
 
 def _issue(head: Head) -> str:
+    if not head.day:
+        return head.revision
     return f"Revision {head.revision} of {head.day}" if head.revision else f"No mark, {head.day}"
 
 
@@ -76,7 +79,7 @@ def _blocks(blocks: tuple[Block, ...], draw: Draw) -> Iterator[Data]:
     for block in blocks:
         if isinstance(block, Heading):
             level = min(block.level, level + 1)
-            yield {"kind": "heading", "level": level, "text": block.text}
+            yield {**_block(block, draw), "level": level}
         else:
             yield _block(block, draw)
 
@@ -84,7 +87,12 @@ def _blocks(blocks: tuple[Block, ...], draw: Draw) -> Iterator[Data]:
 def _block(block: Block, draw: Draw) -> Data:
     match block:
         case Heading():
-            return {"kind": "heading", "level": block.level, "text": block.text}
+            return {
+                "kind": "heading",
+                "level": block.level,
+                "text": block.text,
+                "anchor": block.anchor,
+            }
         case Paragraph():
             return {"kind": "paragraph", "tone": block.tone, "sentence": _runs(block.sentence)}
         case Bullets():
@@ -97,6 +105,8 @@ def _block(block: Block, draw: Draw) -> Data:
             return {"kind": "facts", "title": block.title, "rows": rows}
         case Formula():
             return _formula(block)
+        case Code():
+            return {"kind": "code", "text": block.text}
         case Picture() | Photo():
             drawing = draw(block)
             return {
@@ -126,7 +136,8 @@ def _block(block: Block, draw: Draw) -> Data:
 
 def _runs(sentence: Sentence) -> list[Data]:
     return [
-        {"text": run.text, "strong": run.strong, "emphasis": run.emphasis} for run in sentence.runs
+        {"text": run.text, "strong": run.strong, "emphasis": run.emphasis, "link": run.link}
+        for run in sentence.runs
     ]
 
 

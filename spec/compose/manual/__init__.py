@@ -1,0 +1,1 @@
+"""The manual of all rules, decisions and figures, made from the code and the schemas."""
