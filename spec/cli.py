@@ -6,24 +6,26 @@ import gc
 import os
 import sys
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import date, datetime
+from io import TextIOWrapper
 from pathlib import Path
 from typing import Any, NoReturn, TypeVar
 
 import click
 
 from spec import __version__
+from spec.edit.features import FEATURES
+from spec.finding import Finding, Level
 from spec.read import Unusable
 from spec.report import (
     Shown,
     addresses,
     as_json,
     close_names,
-    explained,
     finding_text,
     findings_map,
     findings_text,
-    rule_names,
     shown_thing,
     summary,
     unusable_map,
@@ -35,9 +37,9 @@ _JOB = click.Path(path_type=Path)
 _FORMAT = click.option(
     "--format",
     "form",
-    type=click.Choice(["text", "json"]),
+    type=click.Choice(["text", "json", "sarif"]),
     default="text",
-    help="How findings are written; json of several jobs is a list.",
+    help="How findings are written; json of several jobs is a list, sarif (2.1.0) one run.",
 )
 _ON = click.option(
     "--on", type=click.DateTime(["%Y-%m-%d"]), help="The day to look at the job (YYYY-MM-DD)."
@@ -63,6 +65,76 @@ def demo(folder: Path) -> None:
 
 
 @cli.command()
+@click.argument("job", type=_JOB)
+@click.option(
+    "--room",
+    "rooms",
+    multiple=True,
+    metavar="NAME[:USE]",
+    help="A room, for example wine_room:cooled or den:living; once for each.",
+)
+@click.option("--walls", type=int, default=4, show_default=True, help="Walls of each room.")
+@click.option(
+    "--units", type=click.Choice(["imperial", "metric"]), default="imperial", show_default=True
+)
+@click.option(
+    "--with",
+    "having",
+    metavar="THING,...",
+    default="",
+    help=f"What is in them, with commas between: {', '.join(FEATURES)}.",
+)
+@_ON
+def new(
+    job: Path, rooms: tuple[str, ...], walls: int, units: str, having: str, on: datetime | None
+) -> None:
+    """Write a starter job file at JOB, a folder or a .yaml file that is not there yet.
+
+    What the first visit asks stands open in it, what measuring asks is a comment. On a terminal,
+    without --room, the rooms are asked for.
+    """
+    from spec.edit.begin import Wishes, asked_for, begin  # noqa: PLC0415
+
+    wishes = Wishes(rooms, walls, units, tuple(word for word in having.split(",") if word))
+    if not rooms and sys.stdin.isatty():
+        wishes = _or_refuse(lambda: asked_for(job, wishes))
+    click.echo(_or_refuse(lambda: begin(job, wishes, _day(on) or date.today())))  # noqa: DTZ011
+
+
+@cli.command(context_settings={"ignore_unknown_options": True})
+@click.argument("job", type=_JOB)
+@click.argument("address")
+@click.argument("value")
+@_ON
+def answer(job: Path, address: str, value: str, on: datetime | None) -> None:
+    """Put one answer into JOB at ADDRESS; every other line and comment stays as it is.
+
+    \b
+    VALUE is typed as it is said; quotes are set where YAML needs them:
+      "9 ft 2 in"   left   "Dark tea, two coats"
+    or it is a state:
+      TBD                            open, for whom the schema names
+      "open: client"                 open, who decides
+      "assumed: 9 ft"                worked with until somebody confirms it
+      "not applicable: one storey"   there is none, and why
+    or it is written as in the file, in brackets, braces or quotes:
+      "[remove, dispose]"   "{open: client, due: 2026-11-06}"
+
+    The name of one of the choices of an open decision stands for its facts. Exit status: 0
+    written; 1 written, and a new contradiction is among what it says; 2 nothing was written.
+    """
+    from spec.edit.answer import answered  # noqa: PLC0415
+    from spec.edit.saving import opened, rewritten, save  # noqa: PLC0415
+    from spec.edit.told import newly_said, told  # noqa: PLC0415
+
+    raw, source = _or_stop(lambda: opened(job))
+    done = _or_refuse(lambda: answered(source, job.parent, address, value, _day(on)))
+    _or_refuse(lambda: save(job, rewritten(raw, source.text, done.text)))
+    click.echo(told(done, _color()))
+    sys.exit(int(any(finding.level is Level.ERROR for finding in newly_said(done))))
+
+
+@cli.command()
 @click.argument("jobs", nargs=-1, required=True, type=_JOB, metavar="JOB...")
 @click.option("--so-far", is_flag=True, help="Contradictions only: for half a file.")
 @_ON
@@ -73,12 +145,14 @@ def check(jobs: tuple[Path, ...], so_far: bool, on: datetime | None, form: str) 
 
     status = 0
     told: list[dict[str, Any]] = []
+    found: list[Finding] = []
     for job in jobs:
         try:
             checked = check_file(job, on=_day(on), so_far=so_far)
         except Unusable as error:
             status = 2
             told.append(unusable_map(str(job), error.finding))
+            found.append(error.finding)
             if form == "text":
                 _print_unusable(error)
             continue
@@ -86,10 +160,15 @@ def check(jobs: tuple[Path, ...], so_far: bool, on: datetime | None, form: str) 
         shown = Shown(checked, (*checked.findings, *extra), so_far)
         status = max(status, shown.status)
         told.append(findings_map(shown))
+        found += shown.findings
         if form == "text":
             click.echo(findings_text(shown, _color()))
     if form == "json":
         click.echo(as_json(told[0] if len(told) == 1 else told))
+    elif form == "sarif":
+        from spec.render.sarif import sarif  # noqa: PLC0415
+
+        click.echo(as_json(sarif(found, usable=status != 2)))
     sys.exit(status)
 
 
@@ -126,28 +205,45 @@ def _compiled(job: Path, out: Path, on: date | None) -> None:
     for note in report.notes:
         click.echo(note, err=True)
     shown = Shown(checked, checked.findings, False)
-    click.echo(summary(shown, out))
+    click.echo(summary(shown, out, _color()))
     sys.exit(shown.status)
 
 
 @cli.command()
 @click.argument("name")
 def explain(name: str) -> None:
-    """Explain a rule: what it finds, why it matters, its source, and an example."""
+    """Explain a rule, a decision (door.leaf.width) or a figure (cooling.load)."""
+    from spec.explain import explained, names  # noqa: PLC0415
+
     text = explained(name)
     if text is None:
-        _stop(f"no rule is called `{name}`{close_names(name, rule_names())}")
+        slip = close_names(name, names())
+        _stop(f"no rule, decision or figure is called `{name}`{slip}")
     click.echo(text)
 
 
 @cli.command()
-def schema() -> None:
+@click.option("--out", required=True, type=click.Path(path_type=Path), help="The manual's folder.")
+def manual(out: Path) -> None:
+    """Write the manual of all rules, decisions and figures as pages for a browser."""
+    from spec.manual import write_manual  # noqa: PLC0415
+
+    with _progress() as say:
+        report = _or_stop(lambda: write_manual(out, say))
+    for note in report.notes:
+        click.echo(note, err=True)
+    click.echo(f"manual: open {report.folder / 'index.html'}")
+
+
+@cli.command()
+@click.option("--house", is_flag=True, help="The schema of house standards instead.")
+def schema(house: bool) -> None:
     """Print the job file's schema as one file, for a YAML editor."""
     import json  # noqa: PLC0415
 
     from spec.job.bundle import bundle  # noqa: PLC0415
 
-    click.echo(json.dumps(bundle(), ensure_ascii=False, indent=1))
+    click.echo(json.dumps(bundle("house" if house else "root"), ensure_ascii=False, indent=1))
 
 
 def _day(on: datetime | None) -> date | None:
@@ -168,6 +264,18 @@ def _or_stop(work: Callable[[], T]) -> T:
         sys.exit(2)
     except PacketError as error:
         _stop(f"{error.message.rstrip('.')}; {error.cure}")
+
+
+def _or_refuse(work: Callable[[], T]) -> T:
+    from spec.edit.refused import Refused  # noqa: PLC0415
+
+    try:
+        return work()
+    except Refused as refused:
+        from spec.edit.told import refused_text  # noqa: PLC0415
+
+        click.echo(refused_text(refused, _color()), err=True)
+        sys.exit(2)
 
 
 def _print_unusable(error: Unusable) -> None:
@@ -201,13 +309,27 @@ def main() -> None:
     """
     gc.disable()
     status = 0
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="replace")  # a terminal that lacks a letter shows `?`
     try:
         cli(prog_name="scantling")
     except SystemExit as end:
         status = end.code if isinstance(end.code, int) else int(end.code is not None)
+    except OSError as error:
+        status = _unwritten(error)
     try:
         sys.stdout.flush()
         sys.stderr.flush()
     except BrokenPipeError:
         status = status or 1
+    except OSError as error:
+        status = _unwritten(error)
     os._exit(status)
+
+
+def _unwritten(error: OSError) -> int:
+    """Say that what was to be printed could not be, where even that can be said."""
+    with suppress(OSError):
+        click.echo(f"scantling: the output could not be written: {error.strerror}", err=True)
+    return 2

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from difflib import get_close_matches
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -22,7 +23,7 @@ _PLAIN = "\x1b[0m"
 _SILENCE = ".not-decided"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Shown:
     """A checked job with everything that is to be printed of it."""
 
@@ -30,10 +31,27 @@ class Shown:
     findings: tuple[Finding, ...]
     so_far: bool
 
+    @cached_property
+    def asked(self) -> tuple[Question, ...]:
+        """The questions; none of half a file."""
+        return () if self.so_far else questions(self.checked.facts, self.findings)
+
+    @cached_property
+    def told(self) -> tuple[Finding, ...]:
+        """The findings told as such: before anything is ordered a silence is a question."""
+        if stage(self.checked.job) not in ("first_visit", "measure"):
+            return self.findings
+        as_questions = {(q.address, q.place) for q in self.asked}
+        return tuple(
+            f
+            for f in self.findings
+            if not (f.rule.endswith(_SILENCE) and (f.address, f.place) in as_questions)
+        )
+
     @property
     def status(self) -> int:
-        """Exit status: 1 where an unwaived error stands, else 0."""
-        return int(any(f.level is Level.ERROR and f.waived is None for f in self.findings))
+        """Exit status: 1 where an unwaived error is told, else 0."""
+        return int(any(f.level is Level.ERROR and f.waived is None for f in self.told))
 
 
 def finding_text(finding: Finding, color: bool = False) -> str:
@@ -59,25 +77,14 @@ def findings_text(shown: Shown, color: bool = False) -> str:
     that follows. At the first visit silences are questions, not findings: they are printed as
     such only.
     """
-    asked = () if shown.so_far else questions(shown.checked.facts, shown.findings)
-    as_questions = {(q.address, q.place) for q in asked} if _is_draft(shown) else set()
     slips = shown.checked.source.findings
     lines = [finding_text(f, color) for f in slips]
     if slips:
         lines += ["", "What else is to be said, once these are mended:"]
-    lines += [
-        finding_text(f, color)
-        for f in shown.findings
-        if f not in slips
-        and not (f.rule.endswith(_SILENCE) and (f.address, f.place) in as_questions)
-    ]
-    lines += question_lines(asked)
-    lines.append(_sums(shown, len(asked)))
+    lines += [finding_text(f, color) for f in shown.told if f not in slips]
+    lines += question_lines(shown.asked)
+    lines.append(_sums(shown))
     return "\n".join(lines)
-
-
-def _is_draft(shown: Shown) -> bool:
-    return stage(shown.checked.job) in ("first_visit", "measure")
 
 
 def question_lines(asked: Iterable[Question]) -> Iterator[str]:
@@ -96,14 +103,14 @@ def _by_when(question: Question) -> str:
     return f" ({'; '.join(due)})" if due else ""
 
 
-def _sums(shown: Shown, asked: int) -> str:
-    counts = Counter(str(f.level) for f in shown.findings if f.waived is None)
-    waived = sum(1 for f in shown.findings if f.waived is not None)
+def _sums(shown: Shown) -> str:
+    counts = Counter(str(f.level) for f in shown.told if f.waived is None)
+    waived = sum(1 for f in shown.told if f.waived is not None)
     parts = [_number(counts[str(level)], str(level)) for level in Level]
     if waived:
         parts.append(f"{waived} waived")
     if not shown.so_far:
-        parts.append(_number(asked, "question"))
+        parts.append(_number(len(shown.asked), "question"))
     job = shown.checked.job
     now = stage(job).replace("_", " ")
     day = f" on {job.day.isoformat()}" if job.day else ""
@@ -143,7 +150,6 @@ def _finding_map(finding: Finding) -> dict[str, Any]:
 
 def findings_map(shown: Shown) -> dict[str, Any]:
     """Findings and questions of one job, as plain data."""
-    asked = () if shown.so_far else questions(shown.checked.facts, shown.findings)
     return {
         "job": shown.checked.job.name,
         "usable": True,
@@ -161,7 +167,7 @@ def findings_map(shown: Shown) -> dict[str, Any]:
                 "line": q.place.line,
                 "column": q.place.column,
             }
-            for q in asked
+            for q in shown.asked
         ],
     }
 
@@ -203,11 +209,12 @@ def findings_table(shown: Shown) -> Table:
     return Table("Findings", head, rows)
 
 
-def summary(shown: Shown, out: Path) -> str:
-    """What was compiled and where to look."""
-    return f"{_sums(shown, len(questions(shown.checked.facts, shown.findings))).strip()}\n" + (
-        f"packet: open {out / 'index.html'}"
-    )
+def summary(shown: Shown, out: Path, color: bool = False) -> str:
+    """The errors that hold orders, what was compiled and where to look."""
+    errors = (f for f in shown.told if f.level is Level.ERROR and f.waived is None)
+    lines = [finding_text(f, color) for f in errors]
+    lines += [_sums(shown).strip(), f"packet: open {out / 'index.html'}"]
+    return "\n".join(lines)
 
 
 def shown_thing(checked: Checked, address: str) -> str | None:
@@ -265,7 +272,10 @@ def _leaf_line(checked: Checked, top: Node, leaf: Node) -> str:
 
 def close_names(name: str, known: Iterable[str]) -> str:
     """`; did you mean ...?` where one of the known names is much like this."""
-    close = get_close_matches(name, list(known), 1, 0.5)
+    names = list(known)
+    close = [n for n in names if n.lower() == name.lower()]
+    close += [n for n in names if n.endswith(f".{name}")]
+    close += get_close_matches(name, names, 1, 0.5)
     return f"; did you mean `{close[0]}`?" if close else ""
 
 

@@ -211,3 +211,49 @@ def test_letters_that_a_terminal_lacks_break_nothing(garden_store: Path) -> None
     )
     assert done.returncode == 0 and b"Traceback" not in done.stderr
     assert "D1" in done.stdout.decode("cp1252")
+
+
+def test_house_standards_are_no_job(garden_store: Path) -> None:
+    said = CliRunner().invoke(cli, ["check", str(garden_store.parent / "house.yaml")])
+    assert said.exit_code == 2
+    assert "this is a file of house standards, and a job file is due here" in said.output
+    assert len(said.output.strip().splitlines()) == 2
+
+
+@pytest.mark.parametrize(
+    ("before", "typed", "message", "cure"),
+    [
+        (
+            "width: 24 in, bins: 4",
+            "width: 24 in bins: 4",
+            "a comma, or a new line, is missing before `bins:`",
+            "width: 24 in, bins: 4",
+        ),
+        (
+            "width: 120 in, bottom: 88 in",
+            "width: 120,5 in, bottom: 88 in",
+            "a comma cuts `120,5 in` in two",
+            "width: 120.5 in, bottom: 88 in",
+        ),
+    ],
+)
+def test_the_cure_of_a_slip_is_what_was_meant(
+    garden_store: Path, before: str, typed: str, message: str, cure: str
+) -> None:
+    text = garden_store.read_text(encoding="utf-8")
+    assert before in text
+    garden_store.write_text(text.replace(before, typed, 1), encoding="utf-8")
+    lines = CliRunner().invoke(cli, ["check", str(garden_store)]).output.splitlines()
+    assert message in lines[0] and cure in lines[1]
+
+
+def test_the_sum_counts_what_is_printed(tmp_path: Path) -> None:
+    path = tmp_path / "job.yaml"
+    path.write_text(
+        "scantling: 1\njob: {number: 26-001, title: A room, units: metric}\n", encoding="utf-8"
+    )
+    said = CliRunner().invoke(cli, ["check", str(path)])
+    printed = re.findall(r"^\S+:\d+:\d+: (error|warning):", said.output, re.MULTILINE)
+    sums = said.output.strip().splitlines()[-1]
+    wanted = f"{printed.count('error') or 'no'} error"
+    assert wanted in sums and said.exit_code == int("error" in printed)

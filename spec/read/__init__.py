@@ -36,6 +36,10 @@ FORMAT = 1
 """The version of the job file's grammar that this program reads."""
 
 
+WHAT = {"scantling": "a job file", "scantling_house": "a file of house standards"}
+"""Which kind of file begins with which key."""
+
+
 def read(path: Path, shown_as: str | None = None, version_key: str = "scantling") -> Source:
     """Reads a file. `shown_as` is its name in findings; `version_key` the key of its version.
 
@@ -74,8 +78,18 @@ def _no_map(root: Node | None, start: Place, key: str) -> Unusable:
 
 
 def _version(root: Mapping, key: str, name: str) -> list[Finding]:
-    """A later version of the grammar is refused, another text is a slip."""
+    """A later version of the grammar and the other kind of file are refused; else it is a slip."""
     node = root.get(key)
+    other = next((k for k in WHAT if k != key and root.get(k) is not None), "")
+    if other and node is None:
+        raise unusable(
+            "other-kind-of-file",
+            Place(name, 1, 1),
+            f"this is {WHAT[other]}, and {WHAT[key]} is due here",
+            "name the job file; it says under `house` on which standards it rests"
+            if key == "scantling"
+            else f"name the house standards, a file that begins with `{key}: {FORMAT}`",
+        )
     if not isinstance(node, Scalar) or node.absent or node.text == str(FORMAT):
         return []
     cure = f"write `{key}: {FORMAT}`"

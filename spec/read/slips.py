@@ -12,6 +12,7 @@ _LIST = re.compile(r"\[([^\[\]{}]*)\]\s*([^\s\[\]{},].*)")
 _BEHIND_BRACKETS = re.compile(r"([\[{].*[\]}])\s*([^\s\]},].*)")
 _NUMBER = re.compile(r"[-+−]?\d[\d.,/ -]*")
 _NEXT_KEY = re.compile(r"^[^\[{\"'][^,]*\n\s*[\w-]+:\s")
+_AMOUNT_THEN_KEY = re.compile(r"([-+.]?\d[^:]*?)\s+([a-z_]+):\s+(.*)")
 _TOO_MANY = re.compile(r"(.*?)([\]}])\s*([\]},]+)")
 _PLAIN = re.compile(r"[\w.+(<≤≥°][^\[\]{},#:&*!|>%@`]*|-[\d.][^\[\]{},#:&*!|>%@`]*")
 _LONGEST = 4000  # no slip of typing is longer; the patterns above take their time with it
@@ -44,6 +45,9 @@ def slip_of(value: str, problem: str) -> Slip:
     if first == ":":
         what = "a colon stands here with no key before it"
         return Slip("value-without-key", what, f"a_word{value}")
+    if match := _AMOUNT_THEN_KEY.fullmatch(value):
+        what = f"a comma, or a new line, is missing before `{match[2]}:`"
+        return Slip("comma-missing", what, f"{match[1]}, {match[2]}: {match[3]}")
     if re.search(r":(\s|$)", value):
         what = "a second colon: quotes go round a text, a comma before a second key in braces"
         return Slip("colon-in-text", what, in_quotes(value))

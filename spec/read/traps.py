@@ -18,6 +18,7 @@ from spec.read.tree import Entry, Node, Scalar, Unreadable
 _NULLS = frozenset({"~", "null", "Null", "NULL"})
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 _HAS_LETTER = re.compile(r"[^\W\d_]")
+_DECIMAL_COMMA = re.compile(r"([-+]?\d+),(\d+(?:\s.*)?)")
 _STUCK = re.compile(r"([A-Za-z_]\w*):(\S.*)", re.DOTALL)
 _HANGING = re.compile(r"(?:max|min|not|at|if)\b", re.IGNORECASE)
 
@@ -124,6 +125,19 @@ def _join(page: Page, piece: Piece, rest: list[Piece], findings: Findings) -> No
     halves = [_text(piece), *(_text(each.key) for each in rest)]
     sentence = ", ".join(halves)
     assert rest[-1].key is not None and rest[0].key is not None
+    number = page.text[piece.start : rest[0].key.end]
+    if len(rest) == 1 and (match := _DECIMAL_COMMA.fullmatch(number)):
+        written, fixed = page.shown(piece.start, rest[0].key.end, f"{match[1]}.{match[2]}")
+        what = f"a comma cuts `{number}` in two: decimals are written with a point"
+        findings.append(
+            finding(
+                "decimal-comma",
+                piece.node.place,
+                f"{what}; written: {written}",
+                f"write: {fixed}",
+            )
+        )
+        return Unreadable(piece.node.place, number)
     written, fixed = page.shown(piece.start, rest[-1].key.end, in_quotes(sentence))
     key = _text(piece.key)
     others = " and ".join(f"`{half}`" for half in halves[1:9])

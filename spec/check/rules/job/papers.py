@@ -64,7 +64,7 @@ def done_in_the_future(facts: Facts) -> Iterator[Said]:
                 node,
                 f"{node.parent.key if node.parent else 'the job'} says `{node.key}: "
                 f"{node.written}`, "
-                f"which is after {today.isoformat()}, the day of this revision",
+                f"which is after {today.isoformat()}, the day on which the job is looked at",
                 "write `due` for a day to come, or date the revision anew",
                 "job.revision.date",
             )
