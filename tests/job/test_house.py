@@ -155,7 +155,7 @@ def test_an_override_of_the_jobs_own_fact_is_said(tmp_path: Path) -> None:
     [
         ("- a\n", "reading.no-house-standards", "list"),
         ("scantling_house: 2\n", "reading.no-house-standards", "version 2"),
-        ("scantling: 1\n", "reading.other-kind-of-file", "house standards is due here"),
+        ("scantling: 1\n", "reading.no-house-standards", "house standards is due here"),
         (HOUSE.replace("25 %", "25 cubits"), "reading.unreadable-value", "cubits"),
         (HOUSE.replace("headroom", "hedroom"), "reading.unknown-key", "did you mean"),
         (HOUSE.replace("done_by", "done_bye"), "reading.unknown-key", "did you mean `done_by`"),
