@@ -62,6 +62,21 @@ def test_released_and_held_gates_both_appear(packet: Path) -> None:
     assert any(held.values()) and not all(held.values())
 
 
+def test_the_packet_of_a_public_room_has_every_order_in_every_format(
+    tmp_path: Path, starters: Path
+) -> None:
+    """Two rooms at two temperatures, two firms in one trade, a sink and sprinklers."""
+    run(starters / "supper_club" / "job.yaml", tmp_path / "out")
+    about = json.loads((tmp_path / "out" / "packet.json").read_text(encoding="utf-8"))
+    orders = [d for d in about["documents"] if d["title"].startswith("Work order")]
+    assert len({d["folder"] for d in orders}) >= 12
+    assert any(d["held"] for d in orders) and not all(d["held"] for d in orders)
+    for document in about["documents"]:
+        assert set(document["files"]) == {"docx", "html", "pdf"}
+        for path in document["files"].values():
+            assert (tmp_path / "out" / path).stat().st_size > 1000
+
+
 def shown(text: str) -> str:
     return " ".join(text.split())
 

@@ -14,7 +14,7 @@ from spec.finding import Level
 from spec.pipeline import Checked, check_file
 
 JOBS = files.templates() / "jobs"
-WHOLE = ("garden_store", "city_flat")
+WHOLE = ("garden_store", "city_flat", "supper_club")
 DRAFT = "garden_store_first_visit"
 _ROW = re.compile(r"^- `([a-z_]+\.[a-z-]+)` at `([^`]+)`: (.{20,})$")
 

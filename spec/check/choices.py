@@ -101,7 +101,8 @@ def under_every_choice(
 ) -> tuple[Finding, ...]:
     """The findings, with what arises only under some choice said of that choice.
 
-    What arises under all choices of a decision is said once, as it is.
+    What arises under all choices of a decision is said once, as it is; a waiver that is for one
+    choice is not unused.
     """
     base = tuple(found)
     for address, group in of_each_decision(others).items():
@@ -127,7 +128,7 @@ def _told_by_choice(
             if key in always:
                 if choice == next(iter(by_choice)):
                     told.append(finding)
-            else:
+            elif finding.rule != "job.waiver-unused":
                 words = f"with {node.address}: {choice}, {finding.message}"
                 told.append(replace(finding, message=words))
     return tuple(told)

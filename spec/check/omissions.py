@@ -25,9 +25,15 @@ def omissions(job: Job) -> Iterator[Finding]:
     for node in job.tree.walk():
         if node.container == "products" or not _asks(node):
             continue
-        for key, shape in node.shape.items():
-            if key not in node.children and _needed(node, shape.decision.needed):
-                yield from _missing(job, node, key, shape, now)
+        for key, shape in unanswered(node):
+            yield from _missing(job, node, key, shape, now)
+
+
+def unanswered(node: Node) -> Iterator[tuple[str, Shape]]:
+    """What is needed of a thing and absent, in the order of the schema, whatever the stage."""
+    for key, shape in node.shape.items():
+        if key not in node.children and _needed(node, shape.decision.needed):
+            yield key, shape
 
 
 def _asks(node: Node) -> bool:
@@ -96,11 +102,11 @@ def _accounted(node: Node, key: str) -> bool:
     return key in words
 
 
-def question_of(decision: Decision, node: Node, title: str) -> str:
-    """The question that the lead would ask, about this thing."""
+def question_of(decision: Decision, node: Node, title: str, name: str = "") -> str:
+    """The question that the lead would ask, about this thing, by its mark or under a `name`."""
     if not decision.ask:
         return title
-    return decision.ask.replace("{mark}", name_in_words(node))
+    return decision.ask.replace("{mark}", name or name_in_words(node))
 
 
 def name_in_words(node: Node) -> str:

@@ -6,11 +6,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from spec.check.omissions import question_of
+from spec.check.omissions import name_in_words, question_of
 from spec.derive.figure import Facts
 from spec.finding import Finding, Level, Place
 from spec.job.job import Job
 from spec.job.node import Node
+from spec.job.trades import thing_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,9 +55,10 @@ _DECIDE_BY = "order_of_work.decide_by"
 def _of_state(facts: Facts, node: Node) -> Question:
     state = node.state
     assert state is not None
+    job = facts.job
     about = node.parent if node.parent is not None else node
     thing = about if about.key else node
-    words = state.ask or question_of(node.decision, thing, node.title)
+    words = state.ask or question_of(node.decision, thing, node.title, in_words(job, thing))
     if state.kind == "assumed":
         until = f" (until {state.until})" if state.until else ""
         words = f"Please confirm {node.title[:1].lower()}{node.title[1:]}: {node.written}{until}"
@@ -71,6 +73,42 @@ def _of_state(facts: Facts, node: Node) -> Question:
         state.waits_for,
         *_last_day(facts, node),
     )
+
+
+def in_words(job: Job, part: Node) -> str:
+    """A thing as one speaks of it to somebody who knows no marks: `the counter of the bar`."""
+    thing = thing_of(part)
+    if thing.container == "bottom_to_top":
+        stack = thing
+        while stack.parent is not None and stack.kind != "stack":
+            stack = stack.parent
+        return f"the {_plain(thing.key)} of the {_plain(stack.key)}"
+    if thing.kind == "approval":
+        sample, of = (thing.find(key) for key in ("sample", "of"))
+        names = of.value if of is not None and isinstance(of.value, tuple) else ()
+        if of is not None and isinstance(of.value, str):
+            names = (of.value,)
+        about = [in_words(job, other) for name in names if (other := job.find(str(name)))]
+        what = f", {sample.written}" if sample is not None and sample.written else ""
+        return f"the sample of {' and '.join(about)} ({thing.key}{what})" if about else thing.key
+    if not thing.kind or not thing.container or thing.kind in ("room", "wall", "trade", "person"):
+        return name_in_words(part)
+    if thing.container == "stacks":
+        return f"the {_plain(thing.key)}"
+    title = thing.find("title")
+    name = str(title.value) if title is not None and title.value else _plain(thing.kind)
+    return f"the {_small(name)} {thing.key}"
+
+
+def _plain(word: str) -> str:
+    return word.replace("_", " ")
+
+
+def _small(words: str) -> str:
+    """Words within a sentence; a name with capitals or figures of its own stays as it is."""
+    rest = words[1:]
+    own = rest != rest.lower() or any(letter.isdigit() for letter in rest)
+    return words if own else words[:1].lower() + rest
 
 
 def _last_day(facts: Facts, node: Node) -> tuple[str, str]:

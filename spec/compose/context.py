@@ -14,7 +14,15 @@ from spec.finding import Finding
 from spec.job.job import Job
 from spec.job.node import Node
 from spec.job.schema import SUBJECTS, TRADES
-from spec.job.trades import leaves_for, name_of_trade, thing_of, trade_of, trades_for
+from spec.job.trades import (
+    OWN,
+    leaves_for,
+    name_of_trade,
+    own_trades,
+    thing_of,
+    trade_of,
+    trades_for,
+)
 from spec.place import Places
 
 
@@ -71,34 +79,65 @@ class Reader:
         return self.job.naming
 
     @cached_property
-    def figures(self) -> dict[str, dict[str, Figure]]:
-        """The figures whose declaration names the reader, by thing and name (`client` is one).
+    def stated_figures(self) -> tuple[Figure, ...]:
+        """The figures that the reader is told, in the order of their declaration.
 
         Looking for them states none of them: nothing is recorded. A reader for whom nothing is
         `worked` out has none.
         """
-        return Context().run(self._figures) if self.worked else {}
+        return Context().run(self._stated) if self.worked else ()
 
-    def _figures(self) -> dict[str, dict[str, Figure]]:
+    def _stated(self) -> tuple[Figure, ...]:
+        who = self.trade or "client"
+        figures = self.facts.figures.all()
+        return tuple(figure for figure in figures if who in figure_trades(self.job, figure))
+
+    @cached_property
+    def figures(self) -> dict[str, dict[str, Figure]]:
+        """The same by thing and name."""
         found: dict[str, dict[str, Figure]] = {}
-        for figure in self.facts.figures.all():
-            if (self.trade or "client") in figure.definition.trades:
-                found.setdefault(figure.thing, {})[figure.definition.name] = figure
+        for figure in self.stated_figures:
+            found.setdefault(figure.thing, {})[figure.definition.name] = figure
         return found
 
     @cached_property
     def own_work(self) -> tuple[Node, ...]:
-        """The things that this trade does, in the order of the file."""
+        """The things that this trade does, in the order of the file.
+
+        A hole is the work of who cuts it and of who closes it.
+        """
         return tuple(
-            thing
-            for thing in self.job.everything
-            if is_built(thing) and trade_of(self.job, thing) == self.trade
+            thing for thing in self.job.everything if is_built(thing) and self._does(thing)
         )
+
+    def _does(self, thing: Node) -> bool:
+        if thing.kind == "hole":
+            return self.trade in own_trades(self.job, thing)
+        return trade_of(self.job, thing) == self.trade
 
 
 def is_built(thing: Node) -> bool:
     """Something that a trade supplies, fits, moves or takes away, not a paper or a person."""
-    return bool(thing.surface and thing.heading) or thing.container in ("elsewhere", "circuits")
+    standing = bool(thing.surface and thing.heading) or thing.container in ("elsewhere", "circuits")
+    return standing or thing.container == "existing"
+
+
+def figure_trades(job: Job, figure: Figure) -> tuple[str, ...]:
+    """The trades in whose orders a figure is stated, `client` among them for the spec book.
+
+    What is `own` is told to the trades that its thing belongs to. A passage on the way in belongs
+    to nobody: what is stated of it is told to those whose piece is the tightest, its first part.
+    """
+    found: list[str] = []
+    for trade in figure.definition.trades:
+        if trade != OWN:
+            found.append(trade)
+            continue
+        tightest = figure.parts[0].address if figure.parts else ""
+        things = (job.find(address) for address in (figure.thing, tightest) if address)
+        owners = (own_trades(job, thing) for thing in things if thing is not None)
+        found += next((trades for trades in owners if trades), ())
+    return tuple(dict.fromkeys(found))
 
 
 def entry_of(job: Job, trade: str) -> Node | None:

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from markdown_it.token import Token
 
 _VALUE = re.compile(r"\{([a-z][a-z0-9_.]*)\}")
+_EITHER = re.compile(r"\{([^{}|]*) \| ([^{}|]*)\}")
+"""Words for jobs in customary units, where the codes of the United States hold; for all others."""
 Tone = Literal["plain", "caution", "held", "small"]
 Values = Callable[[str], tuple[str, Cites] | None]
 
@@ -34,11 +36,14 @@ def prose(
     *,
     tone: Tone = "plain",
     boxes: bool = False,
+    metric: bool = False,
 ) -> Iterator[Block]:
     """The blocks of templates/prose/NAME.md; nothing where there is no such file.
 
     `{job.title}` is replaced by a named value; a sentence whose value is not known is left out
-    whole. With `boxes` lists are set with boxes to tick.
+    whole. Of `{10 ft | 3 m}` the first stands in a job in customary units, where the codes of the
+    United States hold, and the second where it is `metric`. With `boxes` lists are set with boxes
+    to tick.
     """
     look = _look(values)
     items: list[Sentence] = []
@@ -57,7 +62,7 @@ def prose(
                 yield Bullets(tuple(items), "box" if boxes else marks)
                 items = []
         elif token.type == "inline":
-            sentence = _sentence(token, look)
+            sentence = _sentence(token, look, metric)
             if sentence is None:
                 continue
             if level is not None:
@@ -79,7 +84,7 @@ def _look(values: Values | Mapping[str, str] | None) -> Values:
     return values
 
 
-def _sentence(token: Token, look: Values) -> Sentence | None:
+def _sentence(token: Token, look: Values, metric: bool) -> Sentence | None:
     runs: list[Run] = []
     cites: set[str] = set()
     strong = emphasis = False
@@ -91,7 +96,7 @@ def _sentence(token: Token, look: Values) -> Sentence | None:
         elif child.type in ("softbreak", "hardbreak"):
             runs.append(Run(" ", strong, emphasis))
         elif child.content:
-            text = child.content
+            text = _EITHER.sub(r"\2" if metric else r"\1", child.content)
             for name in _VALUE.findall(text):
                 found = look(name)
                 if found is None:

@@ -86,6 +86,8 @@ class Figure:
     remark: str = ""
     refused: str = field(default="")
     """Why the formula cannot be used on these inputs, in words; empty where it can."""
+    out_of_range: bool = False
+    """Refused because a number lies where the formula does not hold, not for want of a case."""
 
     @property
     def address(self) -> str:
@@ -107,7 +109,8 @@ def figure(
 ) -> Callable[[Callable[[Facts, Node], float | Worked]], Definition]:
     """Declare a figure: the decorated function gets the facts and the thing, and gives SI.
 
-    `trades` are those in whose orders the figure is stated; of one that is `ranged` the
+    `trades` are those in whose orders the figure is stated (`own`: the trades that its thing
+    belongs to, or the first of its parts where it is of a place); of one that is `ranged` the
     calculation sheet says how far it moves over the ranges of the standards that it rests on.
     """
 
@@ -177,14 +180,14 @@ class Figures:
         self._under_way.append(address)
         waits: frozenset[str] = frozenset()
         worked: float | Worked | None = None
-        refused = ""
+        refused, out_of_range = "", False
         with recording() as read:
             try:
                 worked = definition.work(self._facts, thing)
             except Open as missing:
                 waits = frozenset({missing.address})
             except OutOfRange as error:
-                refused = str(error)
+                refused, out_of_range = str(error), not isinstance(error, NotCovered)
             finally:
                 self._under_way.pop()
         read.discard(address)
@@ -200,6 +203,7 @@ class Figures:
             worked.given if worked else (),
             worked.remark if worked else "",
             refused,
+            out_of_range,
         )
         self._known[address] = found
         return found

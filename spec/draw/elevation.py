@@ -73,7 +73,7 @@ class _Elevation:
         wishes += self._inside()
         wishes += self._panes()
         small = [t.box for t in self.view.things if t.is_point]
-        shapes += labels(wishes, self.paper, [*small, *self._around()])
+        shapes += labels(wishes, self.paper, [*small, *self._lines(), *self._around()])
         shapes += self._dimensions()
         return Scene(tuple(shapes))
 
@@ -182,15 +182,37 @@ class _Elevation:
             cites = frozenset(n.address for n in nodes)
             yield Wish(text, holders[address].box, cites, own, tagged=own)
 
-    def _datum(self, wishes: list[Wish]) -> Iterator[Shape]:
-        """The line from which heights are measured, on the walls that carry it."""
+    def _lines(self) -> Iterator[Box]:
+        """Strips, rails of ladders, tops and the datum line: no text is set across them."""
+        yield from (level.box for level in self.levels)
+        for thing in self.view.things:
+            left, _, right, _ = thing.box
+            if thing.node.kind == "strip":
+                y = self._strip_height(thing)
+            elif thing.node.kind == "ladder" and thing.node.has("rail_aff"):
+                y = thing.node.si("rail_aff") * MM
+            else:
+                continue
+            yield left, y - 1, right, y + 1
+        level = self._datum_level()
+        if level is not None:
+            yield 0.0, level - 1, self.out.length, level + 1
+
+    def _datum_level(self) -> float | None:
+        """Where the line runs on this wall, from which heights are measured; None without one."""
         line = self.facts.job.find("datum.line")
         if self.view.finished or line is None or not line.has("above"):
-            return
+            return None
         names = {self.wall.key, *(self.wall.words("on") if self.wall.has("on") else ())}
         if not line.has("marked_on") or names.isdisjoint(line.words("marked_on")):
+            return None
+        return line.si("above") * MM
+
+    def _datum(self, wishes: list[Wish]) -> Iterator[Shape]:
+        """The line from which heights are measured, on the walls that carry it."""
+        level, long = self._datum_level(), self.out.length
+        if level is None:
             return
-        level, long = line.si("above") * MM, self.out.length
         cites = frozenset({"datum.line.above"})
         yield Polyline(((0.0, level), (long, level)), "quiet_hidden", cites)
         near = self.paper.real(1)

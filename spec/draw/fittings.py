@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from math import isclose
 
 from spec.draw.fitting import Fitting
 from spec.draw.openings import window
@@ -113,8 +114,13 @@ def _ladder(it: Fitting) -> Iterator[Shape]:
 
 
 def hole(it: Fitting) -> Iterator[Shape]:
-    """A circle with a cross through it."""
+    """A circle with a cross through it; one that is wider than high, or higher, as cut."""
     x1, y1, x2, y2 = it.box
+    if not isclose(x2 - x1, y2 - y1, abs_tol=1.0):
+        yield it.outline(it.pen, "paper")
+        yield Polyline(((x1, y1), (x2, y2)), it.fine, it.cites)
+        yield Polyline(((x1, y2), (x2, y1)), it.fine, it.cites)
+        return
     x, y, r = (x1 + x2) / 2, (y1 + y2) / 2, max((x2 - x1) / 2, it.paper.real(0.8))
     yield Circle((x, y), r, it.pen, "paper", it.cites)
     d = r * 0.707

@@ -58,6 +58,15 @@ def extent(text: str, height: float, strong: bool) -> tuple[float, float]:
     return wide + em * 0.3, em * (0.95 + _LEADING * (len(lines) - 1))
 
 
+def taken_by(label: Label, paper: Paper) -> Box:
+    """The box that a label takes, whichever way it is turned."""
+    wide, high = extent(label.text, label.height, label.strong)
+    if label.angle:
+        wide, high = high, wide
+    (x, y), w, h = label.at, paper.real(wide / 2), paper.real(high / 2)
+    return x - w, y - h, x + w, y + h
+
+
 def _advance(letter: str) -> float:
     """Width of a letter in ems, on the generous side."""
     if letter in _NARROW:

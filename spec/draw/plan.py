@@ -3,23 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from math import hypot
 
 from spec.check.rule import Facts
 from spec.draw.chain import Stops, length
 from spec.draw.fittings import goes
 from spec.draw.footprints import UPPER, footprints, named, strip_lines
-from spec.draw.label import Wish, labels
+from spec.draw.label import Wish, labels, taken_by
 from spec.draw.on_plan import around, shapes_of
 from spec.draw.outline import MM
-from spec.draw.paper import Box, Margins, Paper, paper_for
+from spec.draw.paper import Box, Margins, Paper, grown, paper_for
 from spec.draw.plan_walls import Side, Walls
-from spec.draw.scene import Dimension, Polyline, Scene, Shape
+from spec.draw.scene import Dimension, Label, Polyline, Scene, Shape
 from spec.job.node import Node, Open
 from spec.job.record import recording
 from spec.place import OnPlan
 
 _ROW = 8.0
 """From one row of dimensions to the next on paper [mm]."""
+_TEXT = 3.6
+"""Room for the text of a dimension on paper [mm]."""
 _BY_EDGES = ("equipment", "backing")
 """Set out by their edges; everything else on a ceiling or floor by its middle."""
 _LAYERS = ("existing", "backing", "equipment", "holes", "lights", "devices")
@@ -162,11 +165,16 @@ class _Plan:
         if self.part == "ceiling" and not walls.as_found:
             shapes += strip_lines(self.facts, walls, self.node, wishes)
         clear = [self._box(t, 0) for t in self.things if self._is_small(t)]
-        shapes += labels(wishes, paper, clear)
-        shapes += walls.marks(paper, [len(row) for row in self.rows], _ROW)
-        shapes += self._dimensions()
         if self.part == "floor":
-            shapes += self._depths()
+            shapes += self._depths(wishes, clear)
+        texts = list(labels(wishes, paper, clear))
+        shapes += texts
+        chains = list(self._dimensions())
+        counts = [len(row) for row in self.rows]
+        taken = [self._band(chain) for chain in chains]
+        taken += [taken_by(text, paper) for text in texts if isinstance(text, Label)]
+        shapes += walls.marks(paper, counts, _ROW, taken)
+        shapes += chains
         x, y = walls.bounds[2], walls.bounds[3]
         at = (x + paper.real(12), y + paper.real(12))
         shapes += walls.north(at, paper.real(5))
@@ -215,7 +223,7 @@ class _Plan:
 
     # ------------------------------------------------------------------ dimensions
 
-    def _dimensions(self) -> Iterator[Shape]:
+    def _dimensions(self) -> Iterator[Dimension]:
         for side, rows in zip(self.walls.sides, self.rows, strict=True):
             for i, stops in enumerate(rows):
                 off = side.thick + self.paper.real(_ROW * (i + 0.6))
@@ -223,8 +231,23 @@ class _Plan:
                     text = length(b - a, self.system)
                     yield Dimension(side.at(a, 0), side.at(b, 0), text, off, cites)
 
-    def _depths(self) -> Iterator[Shape]:
-        """How far the reader's pieces stand into the room: once for each run."""
+    def _band(self, chain: Dimension) -> Box:
+        """What one dimension takes: its line, and its text on the outer side of it."""
+        (ax, ay), (bx, by) = chain.start, chain.end
+        long = hypot(bx - ax, by - ay) or 1.0
+        aside = (-(by - ay) / long, (bx - ax) / long)
+        at = [
+            (x + aside[0] * off, y + aside[1] * off)
+            for x, y in (chain.start, chain.end)
+            for off in (chain.offset, chain.offset + self.paper.real(_TEXT))
+        ]
+        return around(at)
+
+    def _depths(self, wishes: list[Wish], clear: list[Box]) -> Iterator[Shape]:
+        """How far the reader's pieces stand into the room: once for each run.
+
+        The figure is set beside its line among the labels: both are inside the room.
+        """
         for side in self.walls.sides:
             try:
                 runs = self.facts.places.runs(side.node)
@@ -247,7 +270,11 @@ class _Plan:
                     run.tier.node.has("depth")
                 cites = frozenset(read) | {piece.node.address}
                 ends = side.at(place, 0), side.at(place, depth)
-                yield Dimension(*ends, length(depth, self.system), 0.0, cites)
+                text = length(depth, self.system)
+                line = grown(around(ends), self.paper.real(0.3))
+                clear.append(line)
+                wishes.append(Wish(text, line, cites, own=False, inside=False))
+                yield Dimension(*ends, "", 0.0, cites)
 
 
 def _has_place(node: Node) -> bool:

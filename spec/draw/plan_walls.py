@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import atan2, cos, hypot, pi, radians, sin
 
@@ -11,7 +11,7 @@ from spec.draw.curves import swing
 from spec.draw.fitting import Fitting
 from spec.draw.openings import door_parts, hinge_side, panes
 from spec.draw.outline import MM
-from spec.draw.paper import Box, Paper
+from spec.draw.paper import Box, Paper, grown, meet
 from spec.draw.scene import Circle, Fill, Label, Point, Polygon, Polyline, Shape
 from spec.draw.seen import box_of, is_there
 from spec.job.node import Node, Open
@@ -23,6 +23,9 @@ _THIN_WALL = 60.0
 """A wall of unknown thickness is drawn this thick [mm]."""
 _OPENS = 90.0
 _HOLES_NOW = ("door", "window")
+_SHARES = (0.5, 0.12, 0.88, 0.3, 0.7, 0.0, 1.0)
+_FURTHER = (0.0, 5.0)
+"""Where along a wall its mark is tried, and how much farther out on paper [mm]."""
 _CLEAR = ("window", "glass_front", "fixed")
 
 
@@ -35,6 +38,13 @@ class Side:
     along: Point
     long: float
     thick: float
+
+    @property
+    def body(self) -> Box:
+        """The box around the wall itself."""
+        ends = (self.at(0.0, 0.0), self.at(self.long, -self.thick))
+        xs, ys = zip(*ends, strict=True)
+        return min(xs), min(ys), max(xs), max(ys)
 
     @property
     def inward(self) -> Point:
@@ -183,17 +193,30 @@ class Walls:
             yield Polyline(arc, it.fine, cites)
             yield Polyline((at, arc[-1]), it.pen, cites)
 
-    def marks(self, paper: Paper, rows: list[int], row: float) -> Iterator[Shape]:
-        """Each wall's mark in a circle, beyond its rows of dimensions and clear of its doors."""
+    def marks(
+        self, paper: Paper, rows: list[int], row: float, taken: Sequence[Box] = ()
+    ) -> Iterator[Shape]:
+        """Each wall's mark in a circle, beyond its rows of dimensions and clear of its doors.
+
+        In the corner of an angled room it stands clear of what the other walls have `taken` too.
+        """
+        radius = paper.real(3.2)
+        full = [*taken, *(side.body for side in self.sides)]
         for side, openings, count in zip(self.sides, self.openings, rows, strict=True):
             blocked = [(o.box[0], o.box[2]) for o in openings if o.node.kind == "door"]
-            share = next(
-                (s for s in (0.5, 0.12, 0.88) if not any(_over(side, s, b) for b in blocked)), 0.5
-            )
             off = side.thick + paper.real(row * (count + 0.6) + 0.8)
-            at = side.at(side.long * share, -off)
+            shares = [s for s in _SHARES if not any(_over(side, s, b) for b in blocked)] or [0.5]
+            places = [
+                side.at(side.long * share, -off - paper.real(further))
+                for further in _FURTHER
+                for share in shares
+            ]
+            boxes = {at: grown((*at, *at), radius) for at in places}
+            free = (at for at in places if not any(meet(boxes[at], box) for box in full))
+            at = next(free, places[0])
+            full.append(boxes[at])
             cites = frozenset({side.node.address})
-            yield Circle(at, paper.real(3.2), "thin", "paper", cites)
+            yield Circle(at, radius, "thin", "paper", cites)
             yield Label(at, side.node.key, 2.1, strong=True, cites=cites)
 
     # ------------------------------------------------------------------ north

@@ -67,7 +67,7 @@ class Dimension:
     """A dimension between two points, its line moved square off by `offset` mm of the real thing.
 
     A positive offset moves the line to the left of the way from start to end: above, for a
-    dimension that runs from left to right.
+    dimension that runs from left to right. One without a text has it among the labels.
     """
 
     start: Point

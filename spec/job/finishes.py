@@ -39,7 +39,7 @@ def bands(finish: Node) -> tuple[Node, ...]:
 
 
 def thickness_of(job: Job, at: Node, part: str) -> float:
-    """What the finish adds to a surface [m]; nothing where it has no thickness or there is none.
+    """What the finish and its bed add to a surface [m]; nothing where there is neither.
 
     Of two finishes the thicker one. Raises `Open` where a finish is not decided.
     """
@@ -54,4 +54,4 @@ def _thickness(job: Job, leaf: Node) -> float:
     if leaf.value is None:
         raise Open(leaf.address)
     finish = job.thing(str(leaf.value))
-    return finish.si("thickness", 0.0) if finish is not None else 0.0
+    return finish.si("thickness", 0.0) + finish.si("bed", 0.0) if finish is not None else 0.0

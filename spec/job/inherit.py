@@ -21,7 +21,10 @@ NAMING = ("products", "assemblies", "finishes", "stacks", "bottles", "surroundin
 ORDERING = ("walls_clockwise", "left_to_right", "bottom_to_top", "from_room_outward")
 """Keys under which the order counts: a new entry says before or after which inherited one."""
 LINKS = ("like", "product")
-_NEVER = frozenset({"like", "before", "after", "note", "tell", "title", "photo"})
+_SAID_THERE = frozenset({"note", "tell", "photo"})
+_NEVER = _SAID_THERE | {"like", "before", "after", "title"}
+_SURFACES = ("walls_clockwise", "rooms", "as_found")
+_FLAT = ("ceiling", "floor")
 
 
 _PARTS = frozenset(
@@ -106,7 +109,26 @@ class _Settling:
             if aim is not None and isinstance(aim.value, str):
                 self._take_over(raw, link, aim, name)
         for key, below in list(raw.map().items()):
+            if name in _SURFACES or key in _FLAT:
+                self._refuse_like(key, below)
             self.visit(below, key)
+
+    def _refuse_like(self, name: str, raw: Raw) -> None:
+        """A wall, a room and what is over and under it hold things with marks of their own."""
+        aim = raw.map().get("like")
+        if aim is None or aim.origin:
+            return
+        message = f"{name} cannot be like {aim.value}: the things on it have marks, which are not"
+        self.findings.append(
+            Finding(
+                "reading.unknown-key",
+                Level.ERROR,
+                f"{message} used twice",
+                "write out what it has; layers that are the same are named by one `assembly`",
+                (Spot("" if name in _FLAT else name, aim.key_place),),
+            )
+        )
+        raw.value = {k: v for k, v in raw.map().items() if k != "like"}
 
     def _take_over(self, raw: Raw, link: str, aim: Raw, own_name: str) -> None:
         name = str(aim.value)
@@ -137,7 +159,15 @@ class _Settling:
             for key, below in own.items()
             if key not in _NEVER and not (link == "product" and key == "product")
         }
+        facts = {key: _untold(below) for key, below in facts.items()}
         raw.value = _overlaid(facts, raw.map())
+
+
+def _untold(raw: Raw) -> Raw:
+    """What is copied, without what was said to somebody about the place that it was written at."""
+    if isinstance(raw.value, dict):
+        raw.value = {k: _untold(v) for k, v in raw.value.items() if k not in _SAID_THERE}
+    return raw
 
 
 def _written_there(entries: dict[str, Raw]) -> dict[str, Raw]:

@@ -10,6 +10,7 @@ from spec.job.job import Job
 from spec.job.kinds import KIND_OF_CONTAINER
 from spec.job.node import Node
 from spec.job.raw import State
+from spec.job.schema import TRADES
 from spec.job.trades import own_trades, thing_of, trades_for
 
 _PLACED_BY = ("inside", "center")
@@ -28,6 +29,8 @@ def broken(job: Job) -> Iterator[Finding]:
             if node.state is not None and node.state.waits_for and not node.model:
                 yield from _awaited(job, node, node.state)
             yield from _keyed(job, node)
+            if node.key == "tell":
+                yield from _told(job, node)
             if node.key == "like" and node.parent is not None and node.value is not None:
                 yield from _likened(job, node, node.parent)
             elif _refers(node) and node.value is not None:
@@ -96,6 +99,22 @@ def _keyed(job: Job, node: Node) -> Iterator[Finding]:
                     (child.spot, target.spot),
                     trades_for(job, node.decision, thing_of(node)),
                 )
+
+
+def _told(job: Job, node: Node) -> Iterator[Finding]:
+    """A `tell` speaks to trades: those of the schema, and entries of the job's own."""
+    known = (*TRADES, *(entry.key for entry in job.things("trade")))
+    for child in node.children.values() if not node.model else ():
+        if child.key not in known:
+            close = get_close_matches(child.key, known, 1, 0.5)
+            hint = f"; did you mean `{close[0]}`?" if close else ""
+            yield Finding(
+                "job.names-nothing",
+                Level.ERROR,
+                f"`{child.address}`: `{child.key}` is no trade, so nobody is told{hint}",
+                "name a trade, or an entry under `trades`",
+                (child.spot,),
+            )
 
 
 def _not_yet(job: Job, node: Node, wanted: Collection[str]) -> bool:

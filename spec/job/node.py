@@ -24,6 +24,20 @@ class Open(Exception):
         self.address = address
 
 
+class Contradicted(Open):
+    """What is decided and cannot be so: why, what would put it right, and what else it fights with.
+
+    Like any `Open` it has no value to work with; a rule says it (`envelope.cannot-be-set-out`).
+    """
+
+    def __init__(self, address: str, message: str, cure: str, *also: str) -> None:
+        super().__init__(address)
+        self.args = (address, message, cure, *also)
+        self.message = message
+        self.cure = cure
+        self.also = also
+
+
 class _NoDefault:
     pass
 

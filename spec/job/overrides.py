@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from difflib import get_close_matches
 
 from spec.finding import Finding, Level, Spot
@@ -10,6 +10,8 @@ from spec.job.node import Node
 from spec.job.raw import Raw, State
 from spec.job.schema import Shape, root
 
+ORIGIN = "override"
+"""Where a value and all that is in it came from that stands in place of the house's."""
 _NOT_HERE = ("not_applicable", "dropped")
 
 
@@ -20,32 +22,45 @@ class Overrides:
         over = tree.map().get("overrides")
         self.entries: dict[str, Raw] = dict(over.map()) if over is not None else {}
 
-    def value_for(self, node: Node, raw: Raw) -> Raw:
-        """The value of a node: the override of it, or of what it was taken over from, else its own.
+    def put_in(self, node: Node, raw: Raw) -> None:
+        """Put the override of a node, or of what it was taken over from, in place of its value.
 
-        The node is marked with where its value came from.
+        Whoever reads the raw tree later finds it there: the schema too is held against it. The
+        node is marked with where its value came from.
         """
         address = next((a for a in (node.address, node.model) if a in self.entries), "")
         if not address or node.address.startswith("overrides"):
-            return raw
+            return
         over = self.entries[address]
         value = over.map().get("value")
         if over.state is not None and over.state.kind in _NOT_HERE:
-            return raw
+            return
         if value is None:
             unread = State("unreadable", over.place, who="lead", why=str(over.value or ""))
             value = Raw(None, over.place, over.key_place, over.state or unread)
-        node.origin = "override"
-        node.state, node.place = value.state, value.place
-        node.through = f"overrides.{address}"
-        return value
+        through = f"overrides.{address}"
+        put = value.inherited(ORIGIN, through)
+        raw.value, raw.state, raw.place, raw.origin = put.value, put.state, put.place, ORIGIN
+        node.origin, node.state, node.place, node.through = ORIGIN, put.state, put.place, through
 
     def of_defaults(self, index: Mapping[str, Node]) -> Iterator[tuple[str, Shape]]:
         """Overrides of standards that the house leaves at their defaults, with what each is."""
         for address in self.entries:
-            shape = _default(address) if address not in index else None
+            shape = standard_of(address) if address not in index else None
             if shape is not None:
                 yield address, shape
+
+    def told_once(self, findings: Iterable[Finding]) -> Iterator[Finding]:
+        """What is wrong with an override is said of the standard, not of all that is like it."""
+        all_of_them = list(findings)
+        of_standards = {id(f) for f in all_of_them if self._names(f.address)}
+        told = {(f.rule, f.place) for f in all_of_them if id(f) in of_standards}
+        for finding in all_of_them:
+            if id(finding) in of_standards or (finding.rule, finding.place) not in told:
+                yield finding
+
+    def _names(self, address: str) -> bool:
+        return any(address == at or address.startswith(f"{at}.") for at in self.entries)
 
     def misplaced(self, index: Mapping[str, Node], own: frozenset[str]) -> Iterator[Finding]:
         """Overrides of nothing, and of what the job writes itself (`own` addresses)."""
@@ -76,7 +91,7 @@ def _thresholds() -> tuple[str, ...]:
     return shape.names if shape is not None else ()
 
 
-def _default(address: str) -> Shape | None:
+def standard_of(address: str) -> Shape | None:
     """What the schema says of a threshold, or of `done_by.KIND`."""
     kind = address.removeprefix("done_by.")
     group = root("house").below("thresholds" if kind == address else "done_by")

@@ -53,7 +53,7 @@ def resolve(
     findings += links.broken(job)
     if folder is not None:
         findings += paths.unfound(job, folder)
-    job.findings = tuple(sorted(set(findings), key=Finding.sort_key))
+    job.findings = tuple(sorted(set(over.told_once(findings)), key=Finding.sort_key))
     return job
 
 

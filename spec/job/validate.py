@@ -21,9 +21,13 @@ _IN_WALK = frozenset({"additionalProperties", "unevaluatedProperties", "property
 
 @cache
 def _validator(name: str) -> Any:
+    return _holding(documents()[name])
+
+
+def _holding(schema: Any) -> Any:
     quick: Any = extend
     words = {"$ref": _ref, "allOf": _all_of, "properties": _properties}
-    return quick(Draft202012Validator, words)(documents()[name])
+    return quick(Draft202012Validator, words)(schema)
 
 
 # The validator's own keywords, with short cuts that change no verdict: references are followed by
@@ -46,8 +50,8 @@ def _all_of(validator: Any, branches: Any, instance: Any, schema: Any) -> Iterat
         known = _branches[id(branches)] = _by_kind(branches)
     if known is None:
         yield from Draft202012Validator.VALIDATORS["allOf"](validator, branches, instance, schema)
-    elif isinstance(instance, dict):
-        for n, then in known.get(instance.get("is", ""), ()):
+    elif isinstance(instance, dict) and isinstance(kind := instance.get("is", ""), str):
+        for n, then in known.get(kind, ()):
             yield from validator.descend(instance, then, schema_path=n)
 
 
@@ -96,11 +100,21 @@ _CHECKING = frozenset(Draft202012Validator.VALIDATORS)
 
 
 def against_schema(raw: Raw, top: Node, name: str) -> Iterator[Finding]:
-    """What the schema refuses; each refused node counts as unreadable from here on.
+    """What the schema of a whole file refuses; each refused node counts as unreadable from here on.
 
     Unknown keys were reported by the walk, which knows the thing's own words for them.
     """
-    for error in _validator(name).iter_errors(_plain(raw)):
+    return _refused(_validator(name), raw, top)
+
+
+def against_shape(raw: Raw, node: Node) -> Iterator[Finding]:
+    """The same of one value that stands in no file's tree."""
+    if raw.value is not None:
+        yield from _refused(_holding(node.shape.schema), raw, node)
+
+
+def _refused(validator: Any, raw: Raw, top: Node) -> Iterator[Finding]:
+    for error in validator.iter_errors(_plain(raw)):
         if error.validator in _IN_WALK:
             continue
         if _for_a_state(raw, error):
@@ -118,7 +132,7 @@ def against_schema(raw: Raw, top: Node, name: str) -> Iterator[Finding]:
             cure,
             (Spot(node.address, below.place),),
         )
-        if node.parent is not None and error.validator != "required":
+        if (node.parent is not None or top.address) and error.validator != "required":
             node.state = State("unreadable", below.place, who="lead", why=str(error.instance)[:60])
             node.value = None
 
@@ -210,6 +224,10 @@ def _in_words(error: ValidationError, node: Node) -> tuple[str, str]:
             else [error.validator_value]
         )
         possible = [str(word) for word in known if isinstance(word, str)]
+        if not isinstance(error.instance, str):
+            return f"{_form(error.instance)} stands at {here} where one word is due", (
+                f"use one of: {', '.join(possible)}"
+            )
         slip = close_word(str(error.instance), possible)
         message = f"`{error.instance}` is not a word that {here} knows{slip}"
         return message, f"use one of: {', '.join(possible)}"

@@ -8,11 +8,12 @@ from spec.finding import Finding, Level, Place, Spot
 from spec.job import inherit
 from spec.job.kinds import CONTINUES, KIND_OF_CONTAINER
 from spec.job.node import Node
+from spec.job.overrides import ORIGIN as OVERRIDE
 from spec.job.overrides import Overrides
 from spec.job.raw import Raw, State
 from spec.job.schema import Shape
 from spec.job.states import STATES
-from spec.job.validate import close_word
+from spec.job.validate import against_shape, close_word
 from spec.job.values import Unread, typed
 
 _ROOM_WIDE = ("stacks",)
@@ -48,7 +49,7 @@ class Walk:
             self._child(node, key, below, child_shape)
 
     def _child(self, parent: Node, key: str, raw: Raw, shape: Shape) -> None:
-        shape = self._form(shape, raw)
+        forms, shape = shape, self._form(shape, raw)
         address, prefix = self._address(parent, key, shape)
         if raw.value == CONTINUES and parent.key == "left_to_right":
             address = f"{parent.prefix}{key}"  # the mark is that of the piece itself
@@ -59,13 +60,17 @@ class Walk:
         node.state, node.origin = raw.state, raw.origin
         self._inherited(node, parent, raw)
         self._context(node, parent)
-        raw = self.overrides.value_for(node, raw)
+        self.overrides.put_in(node, raw)
+        if node.origin == OVERRIDE:
+            node.shape = shape = self._form(forms, raw)
         if raw.state is not None:
             self._misstated(node, raw.state)
         parent.children[key] = node
         if shape.container:
             parent.containers.append(node)
-        self._register(node)
+        if not self._register(node):
+            node.state = State("unreadable", raw.place, who="lead", why=f"a second {key}")
+            return
         if raw.value is None:
             return
         if isinstance(raw.value, dict) and (
@@ -147,12 +152,13 @@ class Walk:
         """A standard that the house leaves at its default, with the value of its override."""
         node = Node(address.rpartition(".")[2], address, f"{address}.", shape, None)
         node.place, node.key_place = raw.place, raw.key_place
-        value = self.overrides.value_for(node, raw)
+        value = Raw(None, raw.place, raw.key_place)
+        self.overrides.put_in(node, value)
         if value.state is not None:
             self._misstated(node, value.state)
         self.index[address] = node
-        if value.value is not None:
-            self._leaf(node, value)
+        self._leaf(node, value)
+        self.findings += against_shape(value, node)
 
     def _misstated(self, node: Node, state: State) -> None:
         """What is wrong with the way in which a state is written."""
@@ -160,7 +166,7 @@ class Walk:
             self.findings.append(
                 _error("reading.wrong-state", fault.message, fault.cure, fault.place, node.address)
             )
-        if state.kind == "dropped" and node.origin != "override":
+        if state.kind == "dropped" and node.origin != OVERRIDE:
             self.findings.append(
                 _error(
                     "reading.nothing-to-drop",
@@ -172,12 +178,13 @@ class Walk:
                 )
             )
 
-    def _register(self, node: Node) -> None:
+    def _register(self, node: Node) -> bool:
+        """Enter a node by its address; False where that is taken: the second cannot be read."""
         known = self.index.get(node.address)
         upper = node.parent
         twice = upper is not None and self.index.get(upper.address) not in (None, upper)
         if twice and upper is not None and upper.parent is not None:
-            return  # said of the thing itself
+            return True  # said of the thing itself
         if known is not None and not node.shape.container:
             self.findings.append(
                 Finding(
@@ -188,10 +195,11 @@ class Walk:
                     (node.spot, known.spot),
                 )
             )
-            return
+            return False
         self.index.setdefault(node.address, node)
         if node.address == node.key:
             self.names.setdefault(node.key, node)
+        return True
 
     def _kind(self, node: Node, raw: Raw, parent: Node) -> str:
         said = raw.text("is")
@@ -273,7 +281,8 @@ class Walk:
         """What is taken over and not for this thing: a fact about a place, or of another kind."""
         for key, below in list(raw.map().items()):
             known = shape.below(key)
-            strange = known is None and (below.through or below.origin == "its heading")
+            from_elsewhere = below.through and below.origin != OVERRIDE
+            strange = known is None and (from_elsewhere or below.origin == "its heading")
             if known is not None and known.own_place:
                 strange = _from_another(below)
                 _leave_out_inherited(below)

@@ -11,9 +11,11 @@ from spec.job.job import Job
 from spec.job.node import Node, Open
 from spec.job.record import Kept
 from spec.place.divided import Division
+from spec.place.plan import Footprint
 from spec.place.rooms import Room, finished, finished_within, taped_plan
 from spec.place.runs import Piece, Run, Tier, height_for, runs_of, side_by_side, tiers
 from spec.place.shapes import Point, Rect
+from spec.place.standing import standing
 from spec.place.taping import Plan
 from spec.place.things import OnPlan, OnWall, is_placed, on_plan, on_wall
 
@@ -56,6 +58,7 @@ class Places:
         self._tapings: Kept[Plan] = Kept()
         self._divisions: Kept[Division] = Kept()
         self._runs: Kept[tuple[Run, ...]] = Kept()
+        self._standing: Kept[tuple[Footprint, ...]] = Kept()
         self._under_way: set[str] = set()
 
     # ------------------------------------------------------------------ rooms and walls
@@ -330,6 +333,10 @@ class Places:
         room = self.room(thing.room)
         bottom = thing.si("bottom") if thing.given("bottom") else None
         return OnPlan(thing, thing.surface, on_plan(self.job, thing, room), bottom)
+
+    def standing(self, room: Node) -> tuple[Footprint, ...]:
+        """Everything that has a body in a room: along walls, free, overhead."""
+        return self._standing.get(room.address, lambda: tuple(standing(self, room)), Open)
 
     def on_surface(self, surface: Node) -> Iterator[OnPlan]:
         """Everything on a ceiling or floor that has a place there."""

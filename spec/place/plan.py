@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from spec.job.node import Node, Open
-from spec.place.shapes import Point, line_between
+from spec.place.shapes import Point, line_between, within
+from spec.place.way import closest
 
 if TYPE_CHECKING:
     from spec.place import Places
@@ -91,11 +92,18 @@ def sweeps(places: Places, opening: Node) -> Iterator[Footprint]:
     high = opening.si("leaf.height", 0.0) or places.rect(opening).rect.height
     half = width * count / 2
     hinges = opening.word("hinges_on", "left")
-    angle = opening.si("opens_to", 90.0)
+    angle = opens_to(opening)
     if count > 1 or hinges == "left":
         yield _sweep(places, opening, wall, center - half, width, angle, bottom, high)
     if count > 1 or hinges == "right":
         yield _sweep(places, opening, wall, center + half, -width, angle, bottom, high)
+
+
+def opens_to(opening: Node) -> float:
+    """How far a leaf opens [degrees]: where nothing says it a door square, a gate, which no closer
+    stops, to the wall. Common practice.
+    """
+    return opening.si("opens_to", 180.0 if opening.kind == "gate" else 90.0)
 
 
 def _side(places: Places, opening: Node) -> tuple[Node, float, float] | None:
@@ -155,10 +163,21 @@ def _sweep(
     bottom: float,
     high: float,
 ) -> Footprint:
+    outline = swept(places, wall, hinge, width, angle)
+    return Footprint(opening, outline, bottom, bottom + high)
+
+
+def swept(
+    places: Places, wall: Node, hinge: float, width: float, angle: float, front: float = 0.0
+) -> tuple[Point, ...]:
+    """The floor that a leaf sweeps over: its hinge first, then its edge from shut to open [m].
+
+    The hinge is `hinge` along the wall and `front` before it; a negative width lies to its left.
+    """
     start, end = places.room(wall.room).ends(wall.key)
     line = line_between(start, end)
     (x, y), (ux, uy) = start, line.along
-    px, py = x + ux * hinge, y + uy * hinge
+    px, py = x + ux * hinge + uy * front, y + uy * hinge - ux * front
     reach, side = abs(width), math.copysign(1.0, width)
     steps = max(1, math.ceil(angle / _STEP))
     points = [(px, py)]
@@ -166,7 +185,7 @@ def _sweep(
         turn = math.radians(angle * i / steps)
         along, off = side * reach * math.cos(turn), reach * math.sin(turn)
         points.append((px + ux * along + uy * off, py + uy * along - ux * off))
-    return Footprint(opening, tuple(points), bottom, bottom + high)
+    return tuple(points)
 
 
 def before(places: Places, opening: Node, wall: Node, clear: float) -> Footprint:
@@ -179,17 +198,45 @@ def before(places: Places, opening: Node, wall: Node, clear: float) -> Footprint
 
 def inside(outer: Sequence[Point], inner: Sequence[Point]) -> float:
     """How far an outline reaches past another on every side [m]; negative where it does not."""
-    least = math.inf
-    middle = (sum(x for x, _ in outer) / len(outer), sum(y for _, y in outer) / len(outer))
+    least, inner_point = math.inf, middle(outer)
     for i, corner in enumerate(outer):
         line = line_between(corner, outer[(i + 1) % len(outer)])
-        sign = math.copysign(1.0, line.distance(middle))
+        sign = math.copysign(1.0, line.distance(inner_point))
         least = min(least, *(sign * line.distance(point) for point in inner))
     return least
 
 
+def past(corners: Sequence[Point], outline: Sequence[Point], *, whole: bool) -> float:
+    """How far a thing lies outside a room [m], 0 inside; its middle alone unless `whole`."""
+    points = (*outline, middle(outline)) if whole else (middle(outline),)
+    out = [point for point in points if not within(corners, point)]
+    edges = [(corner, corners[(i + 1) % len(corners)]) for i, corner in enumerate(corners)]
+    return max((min(closest((p,), edge)[0] for edge in edges) for p in out), default=0.0)
+
+
+def middle(outline: Sequence[Point]) -> Point:
+    """The middle of an outline."""
+    x, y = (sum(c) / len(outline) for c in zip(*outline, strict=True))
+    return x, y
+
+
 def apart(one: Sequence[Point], other: Sequence[Point]) -> float:
     """Between the middles of two outlines [m]."""
-    ax, ay = (sum(c) / len(one) for c in zip(*one, strict=True))
-    bx, by = (sum(c) / len(other) for c in zip(*other, strict=True))
-    return math.hypot(ax - bx, ay - by)
+    return math.dist(middle(one), middle(other))
+
+
+def between(places: Places, one: Node, other: Node) -> float:
+    """Between the nearest edges of two things on walls of one room, in plan [m]; raises `Open`.
+
+    Without end where they stand in two rooms or on no wall.
+    """
+    walls = places.wall_of(one), places.wall_of(other)
+    if walls[0] is None or walls[1] is None or walls[0].room != walls[1].room:
+        return math.inf
+    a, b = places.rect(one).rect, places.rect(other).rect
+    if walls[0] is walls[1]:
+        return max(a.left - b.right, b.left - a.right, 0.0)
+    ends = on_floor(places, walls[0], a.left, a.right, 0.0)
+    return min(
+        math.dist(p, q) for p in ends for q in on_floor(places, walls[1], b.left, b.right, 0.0)
+    )

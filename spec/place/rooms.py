@@ -7,14 +7,12 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from spec.job.job import Job
-from spec.job.node import Node, Open
+from spec.job.node import Contradicted, Node, Open
 from spec.place.build_up import covered
 from spec.place.ceilings import Ceiling, Slope
 from spec.place.shapes import CLOSE, Line, Point, area_of, corners_of, distance, edges
 from spec.place.taping import CannotClose, Plan, plan
 from spec.quantity import Quantity
-
-RIGHT_ANGLE = 90.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +75,10 @@ LineOf = Callable[[Node], Line]
 
 
 def taped_plan(space: Node) -> Plan:
-    """The plan of a taped room or space; raises `Open` where a tape is missing or misread."""
+    """The plan of a taped room or space.
+
+    Raises `Open` where a tape is missing, `Contradicted` where the tapes make no room.
+    """
     walls = space.group("walls_clockwise")
     if len(walls) < 3:
         raise Open(f"{space.address}.walls_clockwise")
@@ -89,11 +90,27 @@ def taped_plan(space: Node) -> Plan:
         ends = node.key.split("-")
         if len(ends) == 2 and node.value is not None:
             diagonals[(ends[0], ends[1])] = space.si(f"diagonals.{node.key}")
-    turns = [wall.si("corner", RIGHT_ANGLE) for wall in walls]
+    turns = [wall.si("corner", None) for wall in walls]
     try:
         return plan(names, lengths, diagonals, turns)
-    except CannotClose:
-        raise Open(f"{space.address}.diagonals" if diagonals else walls[0].address) from None
+    except CannotClose as error:
+        tapes = [tape_of(space, name) for name in error.tapes]
+        written = ", ".join(
+            f"{name} {tape.written}" for name, tape in zip(error.tapes, tapes, strict=True)
+        )
+        raise Contradicted(
+            tapes[-1].address,
+            f"the tapes of {space.key} make no room: {error} ({written})",
+            "tape these again; a corner is named by the wall that starts in it",
+            *(tape.address for tape in tapes[:-1]),
+        ) from None
+
+
+def tape_of(space: Node, name: str) -> Node:
+    """The measurement that a plan calls `WA`, `WA-WC` or `WA.corner`."""
+    if "-" in name:
+        return space.at(f"diagonals.{name}")
+    return space.at(name if "." in name else f"{name}.length")
 
 
 def finished(job: Job, room: Node) -> Room:
@@ -119,13 +136,26 @@ def finished_within(job: Job, room: Node, space: Node, line_of: LineOf) -> Room:
 def _room(
     room: Node, walls: tuple[Node, ...], lines: list[Line], ceiling: Ceiling, taping: Plan | None
 ) -> Room:
+    names = [wall.key for wall in walls]
     try:
         corners = tuple(corners_of(lines))
-    except ValueError:
-        raise Open(f"{room.address}.walls_clockwise") from None
-    if any(distance(c, corners[(i + 1) % len(corners)]) < CLOSE for i, c in enumerate(corners)):
-        raise Open(f"{room.address}.walls_clockwise")
+    except ValueError as error:
+        raise _no_room(room, walls, f"{error}") from None
+    for i, corner in enumerate(corners):
+        before, after = corner, corners[(i + 1) % len(corners)]
+        along = lines[i].along
+        if (after[0] - before[0]) * along[0] + (after[1] - before[1]) * along[1] < CLOSE:
+            raise _no_room(room, walls, f"nothing of {names[i]} is left between its neighbors")
     return Room(room.address, tuple(wall.key for wall in walls), corners, ceiling, taping)
+
+
+def _no_room(room: Node, walls: tuple[Node, ...], why: str) -> Contradicted:
+    return Contradicted(
+        room.address,
+        f"the finished walls of {room.key} make no room: {why}",
+        "correct the lengths, the corners or what lies on these walls",
+        *(wall.address for wall in walls),
+    )
 
 
 def _height(job: Job, room: Node, taped: Node, lines: list[Line], taped_to: str) -> Ceiling:
@@ -183,18 +213,29 @@ def _ridged(
 
 def _raked(heights: Node, walls: tuple[Node, ...], lines: list[Line], off: float) -> Ceiling:
     """One slope between the two walls whose heights are given: they are level, the others rake."""
-    given = [
-        (lines[i], heights.si(wall.key) - off)
-        for i, wall in enumerate(walls)
-        if wall.key in heights.children
-    ]
-    if len(given) < 2:
-        raise Open(heights.address)
-    (low_line, low), (high_line, high) = sorted(given, key=lambda pair: pair[1])[:: len(given) - 1]
+    given = {name: heights.si(name) - off for name in heights.children}
+    at = [i for i, wall in enumerate(walls) if wall.key in given]
+    apart = len(at) == 2 and at[1] - at[0] not in (1, len(walls) - 1)
+    low, high = min(given.values()), max(given.values())
+    if not apart or len(given) != 2 or low == high:
+        raise _no_ceiling(heights, heights.parent)
+    low_line, high_line = (lines[i] for i in sorted(at, key=lambda i: given[walls[i].key]))
     across = low_line.distance(high_line.through)
     if across <= 0:
-        raise Open(heights.address)
+        raise _no_ceiling(heights, heights.parent)
     return Ceiling(high, (Slope(low_line, low, (high - low) / across),))
+
+
+def _no_ceiling(heights: Node, space: Node | None) -> Contradicted:
+    """Heights by wall are those of the two level walls of one slope: unlike, and not meeting."""
+    written = ", ".join(f"{name} {node.written}" for name, node in heights.children.items())
+    return Contradicted(
+        heights.address,
+        f"heights at {written} make no ceiling of {space.key if space is not None else 'a room'}: "
+        "one slope lies between two walls of unlike height that do not meet",
+        "write one height of a level ceiling, or the heights of the two level walls; what slopes "
+        "otherwise goes under `slopes` or `ridge` of the ceiling",
+    )
 
 
 def _slopes(

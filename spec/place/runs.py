@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from spec.job.job import Job
 from spec.job.kinds import CONTINUES
-from spec.job.node import Node, Open
+from spec.job.node import Contradicted, Node, Open
 from spec.job.record import note
 from spec.place.shapes import CLOSE
 from spec.quantity import Quantity
@@ -98,7 +98,10 @@ def _stacked(
 
 
 def stack_of(job: Job, run: Node) -> Node | None:
-    """The stack that a run belongs to: the one it names, else the room's only one with its tier."""
+    """The stack that a run belongs to: the one it names, else the room's only one with its tier.
+
+    Raises `Contradicted` where it names none and several have its tier.
+    """
     named = run.find("stack")
     if named is not None and isinstance(named.value, str):
         note(named.address)
@@ -106,10 +109,17 @@ def stack_of(job: Job, run: Node) -> Node | None:
     room = job.thing(run.room)
     if room is None:
         return None
-    for stack in room.group("stacks"):
-        if stack.find(run.key) is not None:
-            return stack
-    return None
+    fitting = [stack for stack in room.group("stacks") if stack.find(run.key) is not None]
+    if len(fitting) > 1:
+        names = [stack.key for stack in fitting]
+        raise Contradicted(
+            run.address,
+            f"the {run.key} run on {run.surface} names no stack, and {' and '.join(names)} "
+            f"have a tier of that name",
+            f"write `stack: {names[0]}` at the run, or the other",
+            *(stack.address for stack in fitting),
+        )
+    return fitting[0] if fitting else None
 
 
 def height_for(job: Job, stack: Node, height: float) -> float:

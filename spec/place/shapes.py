@@ -128,6 +128,17 @@ def area_of(corners: Sequence[Point]) -> float:
     return abs(total) / 2
 
 
+def within(corners: Sequence[Point], point: Point) -> bool:
+    """Whether a point lies within a simple polygon, by the crossings of a line out to one side."""
+    x, y = point
+    crossings = 0
+    for i, (x1, y1) in enumerate(corners):
+        x2, y2 = corners[(i + 1) % len(corners)]
+        if (y1 > y) != (y2 > y) and x < x1 + (y - y1) / (y2 - y1) * (x2 - x1):
+            crossings += 1
+    return crossings % 2 == 1
+
+
 def distance(a: Point, b: Point) -> float:
     """Between two points [m]."""
     return math.hypot(b[0] - a[0], b[1] - a[1])

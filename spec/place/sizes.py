@@ -29,6 +29,36 @@ _PLATED = (
 
 _POINTS = ("existing", "devices", "lights", "equipment", "fixtures")
 """Headings whose things may be set out by their middle alone: a pipe, a hook, a wall light."""
+_FACES = ("window", "roof_window", "hatch", "shutters", "mirror", "picture", "screen", "panel")
+"""Things of those headings that have a face: without a height they have no place."""
+
+_USUAL = {
+    "downlight": 4 * INCH,
+    "spot": 3 * INCH,
+    "pendant": 5 * INCH,
+    "chandelier": 5 * INCH,
+    "wall_light": 5 * INCH,
+    "smoke_alarm": 5 * INCH,
+    "sprinkler_head": 3 * INCH,
+    "sensor": 3 * INCH,
+    "camera": 3 * INCH,
+    "speaker": 8 * INCH,
+}
+"""Across, of what is made in one usual size [m]: the opening of a downlight, the canopy of a
+hanging light, the plate of an alarm, the escutcheon of a sprinkler. Common practice, no source."""
+SIGN = 0.1
+"""How large a thing on ceiling or floor is drawn whose size is unknown [m]; it takes no place."""
+_SIZED = ("extent", "diameter", "width", "size")
+
+
+def usual_extent(kind: str) -> float | None:
+    """How far a kind reaches that is made in one usual size [m]; None where practice has none."""
+    return _USUAL.get(kind)
+
+
+def has_extent(thing: Node) -> bool:
+    """Whether it is known how far a thing on a ceiling or floor reaches, by itself or by kind."""
+    return thing.kind in _USUAL or any(thing.find(key) is not None for key in _SIZED)
 
 
 def size_of(job: Job, thing: Node) -> tuple[float, float]:
@@ -43,7 +73,7 @@ def size_of(job: Job, thing: Node) -> tuple[float, float]:
         if wide is not None and high is not None:
             return wide, high
         if wide is not None:
-            return wide, 0.0
+            return wide, height_of(thing)
     if size:
         return size[0], size[1]
     if thing.given("diameter"):
@@ -55,6 +85,15 @@ def size_of(job: Job, thing: Node) -> tuple[float, float]:
     if thing.heading in _POINTS and thing.find("center") is not None and thing.given("aff"):
         return 0.0, 0.0
     raise Open(f"{thing.address}.width")
+
+
+def height_of(thing: Node) -> float:
+    """Height [m]; 0 of what may be set out as a line: a rail, a pipe, a row of devices."""
+    if thing.given("height"):
+        return thing.si("height")
+    if thing.heading not in _POINTS or thing.kind in _FACES:
+        raise Open(f"{thing.address}.height")
+    return 0.0
 
 
 def _sides(thing: Node) -> tuple[float, ...]:
@@ -139,7 +178,14 @@ def member_depth(member: str) -> float:
     return 0.0
 
 
+def _sink(job: Job, sink: Node) -> tuple[float, float]:
+    """As wide and as high as its bowl; its cut-out lies in the counter."""
+    bowl = sink.quantity("bowl")
+    return bowl.sides[0].si, bowl.sides[1].si
+
+
 _BY_KIND: dict[str, Callable[[Job, Node], tuple[float, float]]] = {
+    "sink": _sink,
     "door": rough_opening,
     "arch": _arch,
     "backing": _backing,

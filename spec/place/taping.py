@@ -4,9 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from spec.place.shapes import Point, distance
+from spec.place.shapes import CLOSE, Point, distance
+
+RIGHT_ANGLE = 90.0
+"""[degrees] A corner of which no angle is taped."""
+ANGLE_READ = 0.5
+"""[degrees] To which an angle is read on site; nearer than this it agrees. Common practice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,8 +19,8 @@ class Plan:
     """Corners in clockwise order (corner i starts wall i), how badly the tapes close, and why.
 
     `error` [m] is what the tapes disagree by; `suspect` names the measurement whose smallest
-    correction `correction` [m] would make them agree. A plan with nothing to check has error 0
-    and `checked` false.
+    correction `correction` [m, of a corner degrees] would make them agree. A plan with nothing to
+    check has error 0 and `checked` false.
     """
 
     corners: tuple[Point, ...]
@@ -26,87 +31,202 @@ class Plan:
 
 
 class CannotClose(ValueError):
-    """Measurements that make no room at all; the message says which, in words."""
+    """Measurements that make no room at all; the message says which, in words.
+
+    `tapes` are those that fight: a wall `WA`, a diagonal `WA-WC`, a corner `WA.corner`.
+    """
+
+    def __init__(self, message: str, tapes: Sequence[str] = ()) -> None:
+        super().__init__(message)
+        self.tapes = tuple(tapes)
 
 
 def plan(
     names: Sequence[str],
     lengths: Sequence[float],
     diagonals: Mapping[tuple[str, str], float],
-    turns: Sequence[float],
+    turns: Sequence[float | None],
 ) -> Plan:
     """The plan of a room from its walls' lengths [m] in clockwise order.
 
     `diagonals` are corner to corner [m], a corner named by the wall that starts in it; `turns`
-    are the inside angles [degrees] at each wall's right end. A room of four walls uses a diagonal
-    where one is taped and right angles otherwise; any other room is walked round its angles and
-    its gap shared out along the walk. Raises `CannotClose`.
+    are the inside angles [degrees] at each wall's right end, None where none is taped. A room of
+    four walls is fixed by the first diagonal or angle that is taped, and all others check it; any
+    other room is walked round its angles, square where none is taped, and its gap shared out along
+    the walk. Raises `CannotClose`.
     """
-    if len(names) == 4 and diagonals:
-        return _quadrilateral(names, lengths, diagonals)
-    return _walked(names, lengths, diagonals, turns)
-
-
-def _quadrilateral(
-    names: Sequence[str], lengths: Sequence[float], diagonals: Mapping[tuple[str, str], float]
-) -> Plan:
-    first = _between(diagonals, names[0], names[2])
-    second = _between(diagonals, names[1], names[3])
-    if first is not None:
-        corners = _from_diagonal(lengths, first)
-    elif second is not None:
-        turned = _from_diagonal([*lengths[1:], lengths[0]], second)
-        corners = _first_along_x([turned[-1], *turned[:-1]])
+    short = [name for name, length in zip(names, lengths, strict=True) if length < CLOSE]
+    if short:
+        raise CannotClose(f"{' and '.join(short)} has no length", short)
+    reflex = any(turn is not None and turn > 2 * RIGHT_ANGLE for turn in turns)
+    if len(names) == 4 and not reflex and (diagonals or any(t is not None for t in turns)):
+        found = _Four(names, lengths, diagonals, turns).plan()
     else:
-        raise CannotClose("the diagonals name no two opposite corners of the room")
-    if first is None or second is None:
-        return Plan(tuple(corners))
-    error = second - distance(corners[1], corners[3])
-    labels = [*names, f"{names[0]}-{names[2]}", f"{names[1]}-{names[3]}"]
-    suspect, correction = _suspect(labels, [*lengths, first, second])
-    return Plan(tuple(corners), abs(error), True, suspect, correction)
+        found = _walked(names, lengths, diagonals, [RIGHT_ANGLE if t is None else t for t in turns])
+    _sound(names, found.corners)
+    return found
 
 
-def _misfit(values: Sequence[float]) -> float:
-    corners = _from_diagonal(values[:4], values[4])
-    return values[5] - distance(corners[1], corners[3])
+def _sound(names: Sequence[str], corners: Sequence[Point]) -> None:
+    """Raise `CannotClose` where the corners enclose no floor on the right of the walk."""
+    ends = [(corner, corners[(i + 1) % len(corners)]) for i, corner in enumerate(corners)]
+    enclosed = sum(x2 * y - x * y2 for (x, y), (x2, y2) in ends) / 2
+    if enclosed < CLOSE or any(distance(*pair) < CLOSE for pair in ends):
+        raise CannotClose(f"{', '.join(names)}, with their corners, enclose no floor", names)
 
 
-def _suspect(labels: Sequence[str], values: Sequence[float]) -> tuple[str, float]:
-    """The measurement whose smallest change [m] closes the figure, by its slope."""
-    misfit = _misfit(values)
-    step = 1e-4
-    best = ("", math.inf)
-    for i, label in enumerate(labels):
-        moved = list(values)
-        moved[i] += step
-        slope = (_misfit(moved) - misfit) / step
-        if abs(slope) > 1e-6 and abs(misfit / slope) < abs(best[1]):
-            best = (label, -misfit / slope)
-    return best
+# ------------------------------------------------------------------ four walls
 
 
-def _between(diagonals: Mapping[tuple[str, str], float], a: str, b: str) -> float | None:
-    return diagonals.get((a, b), diagonals.get((b, a)))
+@dataclass(frozen=True, slots=True)
+class _Tape:
+    """A measurement across a room of four walls: between corner `start` and the one opposite.
+
+    A diagonal [m], or the angle [degrees] at the corner between them.
+    """
+
+    label: str
+    start: int
+    value: float
+    angle: bool = False
+
+    def across(self, lengths: Sequence[float]) -> float:
+        """What it says of the diagonal [m]; of an angle by the law of cosines."""
+        if not self.angle:
+            return self.value
+        a, b = lengths[self.start], lengths[(self.start + 1) % 4]
+        cosine = math.cos(math.radians(self.value))
+        return math.sqrt(max(a * a + b * b - 2 * a * b * cosine, 0.0))
 
 
-def _from_diagonal(lengths: Sequence[float], diagonal: float) -> list[Point]:
+class _Four:
+    """Four walls: the first tape across fixes the room, the others check it."""
+
+    def __init__(
+        self,
+        names: Sequence[str],
+        lengths: Sequence[float],
+        diagonals: Mapping[tuple[str, str], float],
+        turns: Sequence[float | None],
+    ) -> None:
+        self.names, self.lengths = names, list(lengths)
+        self.tapes = [
+            _Tape("-".join(ends), i, diagonals[ends])
+            for i in (0, 1)
+            for ends in ((names[i], names[i + 2]), (names[i + 2], names[i]))
+            if ends in diagonals
+        ]
+        if diagonals and not self.tapes:
+            raise CannotClose(
+                "the diagonals name no two opposite corners of the room",
+                ["-".join(ends) for ends in diagonals],
+            )
+        self.tapes += [
+            _Tape(f"{names[i]}.corner", i, turn, angle=True)
+            for i, turn in enumerate(turns)
+            if turn is not None
+        ]
+
+    def plan(self) -> Plan:
+        """The corners, and what the tapes disagree by."""
+        corners = self._corners(self.lengths, self.tapes)
+        found = Plan(tuple(corners), checked=len(self.tapes) > 1)
+        misfits = self._misfits(self.lengths, self.tapes)
+        error = max((abs(misfit) for misfit in misfits), default=0.0)
+        if not error:
+            return found
+        suspect, correction = self._suspect(misfits)
+        return replace(found, error=error, suspect=suspect, correction=correction)
+
+    def _corners(self, lengths: Sequence[float], tapes: Sequence[_Tape]) -> list[Point]:
+        fixing = tapes[0]
+        turn = fixing.start
+        sides = [*lengths[turn:], *lengths[:turn]]
+        labels = [*self.names[turn:], *self.names[:turn]]
+        turned = _from_diagonal(sides, fixing.across(lengths), labels, fixing.label)
+        return _first_along_x([turned[(i - turn) % 4] for i in range(4)])
+
+    def _misfits(self, lengths: Sequence[float], tapes: Sequence[_Tape]) -> list[float]:
+        """What each tape but the fixing one is longer than the plan has it [m].
+
+        An angle that lies as near as angles are read agrees.
+        """
+        corners = self._corners(lengths, tapes)
+        found = []
+        for tape in tapes[1:]:
+            drawn = distance(corners[tape.start], corners[(tape.start + 2) % 4])
+            here = tape.angle and abs(tape.value - _angle(corners, tape.start)) <= ANGLE_READ
+            found.append(0.0 if here else tape.across(lengths) - drawn)
+        return found
+
+    def _suspect(self, misfits: Sequence[float]) -> tuple[str, float]:
+        """The measurement whose change leaves least of the misfits; of equals the least change.
+
+        By slopes: what is left over after the best change of each, by least squares.
+        """
+        step = 1e-4
+        best = (math.inf, math.inf, "", 0.0)
+        for label, lengths, tapes, scale in self._moved(step):
+            after = self._misfits(lengths, tapes)
+            slopes = [(b - a) / step for a, b in zip(misfits, after, strict=True)]
+            steep = sum(slope * slope for slope in slopes)
+            if steep < 1e-12:
+                continue
+            change = -sum(s * m for s, m in zip(slopes, misfits, strict=True)) / steep
+            left = sum((m + s * change) ** 2 for s, m in zip(slopes, misfits, strict=True)) ** 0.5
+            best = min(best, (round(left, 6), abs(change), label, change * scale))
+        return best[2], best[3]
+
+    def _moved(self, step: float) -> list[tuple[str, list[float], list[_Tape], float]]:
+        """Every measurement longer by a step [m] in its turn; `scale`: its own unit to a meter."""
+        found = []
+        for i, name in enumerate(self.names):
+            moved = list(self.lengths)
+            moved[i] += step
+            found.append((name, moved, self.tapes, 1.0))
+        for i, tape in enumerate(self.tapes):
+            scale = 1.0
+            if tape.angle:
+                wider = replace(tape, value=tape.value + step)
+                grown = wider.across(self.lengths) - tape.across(self.lengths)
+                scale = step / grown if abs(grown) > 1e-12 else 0.0
+            other = list(self.tapes)
+            other[i] = replace(tape, value=tape.value + step * scale)
+            found.append((tape.label, self.lengths, other, scale))
+        return found
+
+
+def _angle(corners: Sequence[Point], start: int) -> float:
+    """The inside angle [degrees] at the right end of a wall."""
+    before, at, after = (corners[(start + i) % 4] for i in range(3))
+    one = math.atan2(before[1] - at[1], before[0] - at[0])
+    other = math.atan2(after[1] - at[1], after[0] - at[0])
+    return math.degrees(other - one) % 360.0
+
+
+def _from_diagonal(
+    lengths: Sequence[float], diagonal: float, labels: Sequence[str], across: str
+) -> list[Point]:
     """Four corners from four sides and the diagonal from the first corner to the third."""
     a, b, c, d = lengths
     start = (0.0, 0.0)
     second = (a, 0.0)
-    third = _apex(start, second, diagonal, b, below=True)
-    fourth = _apex(third, start, c, d, below=False)
+    third = _apex(start, second, diagonal, b, (*labels[:2], across), below=True)
+    fourth = _apex(third, start, c, d, (*labels[2:], across), below=False)
     return [start, second, third, fourth]
 
 
-def _apex(p: Point, q: Point, from_p: float, from_q: float, *, below: bool) -> Point:
+def _apex(
+    p: Point, q: Point, from_p: float, from_q: float, tapes: tuple[str, ...], *, below: bool
+) -> Point:
     """The point at given distances from two others, on the right of the way from p to q."""
     base = distance(p, q)
-    if base > from_p + from_q or from_p > base + from_q or from_q > base + from_p or base == 0:
+    sides = sorted((base, from_p, from_q))
+    if sides[2] > sides[0] + sides[1] + CLOSE or base < CLOSE:
         raise CannotClose(
-            f"two sides of {from_p:.3f} m and {from_q:.3f} m and a line of {base:.3f} m "
-            "make no triangle: one of these tapes is misread"
+            f"{', '.join(tapes[:2])} and {tapes[2]} make no triangle: one of these tapes is "
+            "misread",
+            tapes,
         )
     along = (from_p**2 - from_q**2 + base**2) / (2 * base)
     off = math.sqrt(max(from_p**2 - along**2, 0.0))
@@ -120,6 +240,9 @@ def _first_along_x(corners: Sequence[Point]) -> list[Point]:
     angle = -math.atan2(y1 - y0, x1 - x0)
     cos, sin = math.cos(angle), math.sin(angle)
     return [((x - x0) * cos - (y - y0) * sin, (x - x0) * sin + (y - y0) * cos) for x, y in corners]
+
+
+# ------------------------------------------------------------------ any other room
 
 
 def _walked(
@@ -136,8 +259,6 @@ def _walked(
         y += length * math.sin(heading)
         heading -= math.radians(180.0 - inside)
     around = sum(lengths)
-    if around <= 0:
-        raise CannotClose("the walls have no length")
     gone = 0.0
     corners: list[Point] = []
     for (px, py), length in zip(raw, lengths, strict=True):

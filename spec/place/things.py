@@ -6,11 +6,11 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from spec.job.job import Job
-from spec.job.node import Node, Open
+from spec.job.node import Contradicted, Node, Open
 from spec.place.rooms import Room
 from spec.place.shapes import Line, Point, Rect, edges
-from spec.place.sizes import size_of
-from spec.quantity import Quantity, Size
+from spec.place.sizes import SIGN, has_extent, height_of, size_of, usual_extent
+from spec.quantity import Quantity, Size, show
 
 PLACED = ("left", "right", "center", "centers", "edge", "inside", "bottom", "top", "aff")
 
@@ -57,19 +57,44 @@ def on_wall(job: Job, thing: Node, length: float, height: float, find: FindRect)
     both = thing.given("left") and thing.given("right")
     wide, high = _size(job, thing, both)
     if both:
-        wide = length - thing.si("left") - thing.si("right")
+        wide = _between(job, thing, length)
     left = _left(thing, length, wide, find)
-    bottom, high = _bottom(thing, high, height)
+    bottom, high = _bottom(thing, high, height, find)
+    return Rect(left, bottom, wide, high)
+
+
+def set_out(place: Node, wide: float, high: float, length: float, height: float) -> Rect:
+    """The rectangle of a thing of this size where a place by itself, `to`, puts it [m]."""
+    left = _left(place, length, wide, lambda _: None)
+    bottom, high = _bottom(place, high, height, lambda _: None)
     return Rect(left, bottom, wide, high)
 
 
 def _size(job: Job, thing: Node, both: bool) -> tuple[float, float]:
+    """The size of a thing; a side that follows from its place (`both` corners, top) may be 0."""
+    upright = thing.given("bottom") and thing.given("top")
     try:
         return size_of(job, thing)
     except Open:
-        if both:
-            return 0.0, thing.si("height", 0.0)
-        raise
+        if not both and not upright:
+            raise
+        wide = 0.0 if both else thing.si("width")
+        return wide, 0.0 if upright else height_of(thing)
+
+
+def _between(job: Job, thing: Node, length: float) -> float:
+    """How wide a thing is that is set out from both corners [m]."""
+    wide = length - thing.si("left") - thing.si("right")
+    if wide <= 0:
+        left, right = thing.at("left"), thing.at("right")
+        raise Contradicted(
+            left.address,
+            f"{thing.key} is {left.written} from the left and {right.written} from the right "
+            f"corner of a wall of {show(length, 'length', job.system)}: nothing is left of it",
+            "correct one of the two, or write `width` in its place",
+            right.address,
+        )
+    return wide
 
 
 def _left(thing: Node, length: float, wide: float, find: FindRect) -> float:
@@ -91,10 +116,19 @@ def _left(thing: Node, length: float, wide: float, find: FindRect) -> float:
     return other.center - wide / 2
 
 
-def _bottom(thing: Node, high: float, room_height: float) -> tuple[float, float]:
+def _bottom(thing: Node, high: float, room_height: float, find: FindRect) -> tuple[float, float]:
     bottom = thing.si("bottom") if thing.given("bottom") else None
     top = thing.si("top") if thing.given("top") else None
     if bottom is not None and top is not None:
+        if top <= bottom:
+            low, high_edge = thing.at("bottom"), thing.at("top")
+            raise Contradicted(
+                low.address,
+                f"the bottom of {thing.key}, {low.written}, is not below its top, "
+                f"{high_edge.written}",
+                "correct one of the two; both are measured up from the finished floor",
+                high_edge.address,
+            )
         return bottom, top - bottom
     if bottom is not None:
         return bottom, high
@@ -102,8 +136,10 @@ def _bottom(thing: Node, high: float, room_height: float) -> tuple[float, float]
         return top - high, high
     if thing.given("aff"):
         return thing.si("aff") - high / 2, high
-    if thing.heading == "openings":
+    if thing.heading == "openings" and thing.kind not in ("window", "niche"):
         return 0.0, high
+    if thing.kind == "sink":
+        return _rim(thing, find) - high, high
     if thing.given("rail_aff"):
         return 0.0, thing.si("rail_aff")
     if thing.find("covers") is not None:
@@ -111,14 +147,29 @@ def _bottom(thing: Node, high: float, room_height: float) -> tuple[float, float]
     raise Open(f"{thing.address}.aff")
 
 
+def _rim(sink: Node, find: FindRect) -> float:
+    """Where the rim of a sink is above the floor [m]: as said, else the top of its base."""
+    if sink.given("rim_aff"):
+        return sink.si("rim_aff")
+    base = find(sink.word("over")) if sink.given("over") else None
+    if base is None:
+        raise Open(f"{sink.address}.rim_aff")
+    return base.top
+
+
 # ------------------------------------------------------------------ ceilings and floors
 
 
-def on_plan(job: Job, thing: Node, room: Room) -> tuple[tuple[Point, ...], ...]:
-    """The outlines of a thing on the ceiling or floor of a room [m]; raises `Open`."""
+def on_plan(
+    job: Job, thing: Node, room: Room, place: Node | None = None
+) -> tuple[tuple[Point, ...], ...]:
+    """The outlines of a thing on the ceiling or floor of a room [m]; raises `Open`.
+
+    `place` is where it is set out from, where that is not written at the thing itself.
+    """
     if thing.find("covers") is not None:
         return (room.corners,)
-    return tuple(_outline(job, thing, room, center) for center in _centers(thing, room))
+    return tuple(_outline(job, thing, room, center) for center in _centers(place or thing, room))
 
 
 def _centers(thing: Node, room: Room) -> Iterator[Point]:
@@ -166,7 +217,14 @@ def _square_off(room: Room, offsets: dict[str, float], address: str) -> Point:
     lines = [line.moved(off) for wall, off in offsets.items() if (line := _line(room, wall))]
     point = lines[0].meets(lines[1]) if len(lines) == 2 else None
     if point is None:
-        raise Open(address)
+        if len(lines) < 2:
+            raise Open(address)
+        raise Contradicted(
+            address,
+            f"`{address}` names {' and '.join(offsets)}, which meet in no one corner: the place "
+            "does not follow",
+            "name two walls at an angle",
+        )
     return point
 
 
@@ -179,6 +237,8 @@ def _reach(thing: Node, room: Room, off_wall: str) -> float:
     """How far a thing reaches square off a wall [m]: its extent along the other named wall."""
     extent = thing.find("extent")
     if extent is None or not extent.children:
+        if not has_extent(thing):
+            raise Open(f"{thing.address}.extent")
         return _round_size(thing)
     for name in extent.children:
         if name != off_wall:
@@ -187,14 +247,16 @@ def _reach(thing: Node, room: Room, off_wall: str) -> float:
 
 
 def _round_size(thing: Node) -> float:
+    """How far a thing reaches in every direction [m]; of a size in three, the lesser side, which
+    it fills whichever way it is turned."""
     if thing.given("diameter"):
         return thing.si("diameter")
     if thing.given("width"):
         return thing.si("width")
     size = thing.quantity("size", None) if thing.find("size") is not None else None
     if isinstance(size, Size):
-        return size.sides[0].si
-    return 0.1
+        return min(size.sides[0].si, size.sides[-1].si) if len(size.sides) > 2 else size.sides[0].si
+    return usual_extent(thing.kind) or SIGN
 
 
 def _outline(job: Job, thing: Node, room: Room, center: Point) -> tuple[Point, ...]:

@@ -33,6 +33,26 @@ class Dimension:
         return self.title.partition(" ")[2]
 
 
+WITH_FRACTIONS = frozenset(
+    [
+        "length",
+        "offset",
+        "level",
+        "elevation",
+        "area",
+        "volume",
+        "mass",
+        "line_mass",
+        "pressure",
+        "duration",
+        "hours_per_day",
+        "ratio",
+        "r_value",
+        "count",
+    ]
+)
+"""Dimensions in which the trade writes fractions, 5/8 in; elsewhere a slash is two values, as in
+120/240 V. Horsepower are the exception among powers."""
 _ABSOLUTE_ZERO = Fraction("-273.15")
 
 _ALL = (

@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import Literal, overload
 
 from spec.quantity import notation, refusal, special
-from spec.quantity.dimensions import DIMENSIONS, Dimension
+from spec.quantity.dimensions import DIMENSIONS, WITH_FRACTIONS, Dimension
 from spec.quantity.units import BY_NAME, Unit, find
 from spec.quantity.values import Quantity, QuantityError, Range, Series, Size
 
@@ -98,6 +98,8 @@ def read(plain: str, written: str, kind: Dimension, bare: Unit | None) -> Quanti
 
     QuantityError where it is of this dimension and still cannot be.
     """
+    if plain.endswith("-"):
+        return None
     reader = special.READERS.get(kind.name)
     if reader is not None and (found := reader(plain)) is not None:
         return _checked(Quantity(kind.name, found[0], written, found[1]), kind, plain)
@@ -115,6 +117,8 @@ def read(plain: str, written: str, kind: Dimension, bare: Unit | None) -> Quanti
         return None
     else:
         return Quantity(kind.name, Fraction(0), written)
+    if "/" in digits and kind.name not in WITH_FRACTIONS and unit.symbol != "hp":
+        raise refusal.slash(plain, digits, name or unit.symbol, kind)
     value = notation.number(digits)
     if sign == "-":
         value = -value

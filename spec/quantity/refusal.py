@@ -22,6 +22,7 @@ def of(plain: str, kind: Dimension, bare: Unit | None, read: Read) -> QuantityEr
     """The refusal of a text that is no single value of the dimension."""
     return (
         _odd_number(plain, kind)
+        or _wrong_prefix(plain, kind)
         or _too_many(plain, kind, bare, read)
         or _no_unit(plain, kind)
         or _other_dimension(plain, kind, read)
@@ -52,6 +53,20 @@ def too_high(plain: str, kind: Dimension) -> QuantityError:
     """The refusal of a value over the dimension's most."""
     most = {"percent": "100 %", "angle": "360°", "hours_per_day": "24 h/day"}[kind.name]
     return QuantityError(f"{plain} is more than {most}", f"write at most {most}")
+
+
+def slash(plain: str, digits: str, unit: str, kind: Dimension) -> QuantityError:
+    """The refusal of a slash between two numbers where no fractions are written."""
+    over, _, under = digits.partition("/")
+    if not over.isdigit():
+        return QuantityError(
+            f"{plain} has a fraction, and {kind.title} has none", "write a decimal"
+        )
+    return QuantityError(
+        f"{plain} is two values with a slash between them: {kind.title} has no fractions",
+        f"write the one that is meant, {_spelled(over, unit)} or {_spelled(under, unit)}, or a "
+        "decimal",
+    )
 
 
 def not_a_range(plain: str, kind: Dimension, bare: Unit | None, read: Read) -> QuantityError:
@@ -135,6 +150,11 @@ def _odd_number(plain: str, kind: Dimension) -> QuantityError | None:
         )
     if re.search(r"[0-9]{13}", plain):
         return QuantityError(f"{cut(plain)} is too long a number to be meant", like)
+    if plain.endswith("-"):
+        return QuantityError(
+            f"{cut(plain)} ends in a hyphen, as if something were still to come",
+            f"write what comes after it, or {plain.rstrip('- ')}",
+        )
     if match := re.search(r"([0-9]+)[,_]([0-9]+)", plain):
         point, none = f"{match[1]}.{match[2]}", f"{match[1]}{match[2]}"
         return QuantityError(
@@ -192,6 +212,29 @@ def _other_dimension(plain: str, kind: Dimension, read: Read) -> QuantityError |
                 f"write it like {kind.sample}",
             )
     return None
+
+
+def _wrong_prefix(plain: str, kind: Dimension) -> QuantityError | None:
+    """A unit of which m (a thousandth) and M (a million) are mistaken for each other."""
+    match = AMOUNT.fullmatch(plain)
+    if match is None or match["unit"][:1] not in ("m", "M"):
+        return None
+    name = match["unit"]
+    meant = next(
+        (
+            known
+            for known in BY_NAME[kind.name]
+            if known[:1] in ("m", "M") and plain_name(known) == plain_name(name)
+        ),
+        "",
+    )
+    if not meant:
+        return None
+    small, large = "m is a thousandth", "M a million"
+    return QuantityError(
+        f"{_quoted(name)} is not {_quoted(meant)}: before a unit {small} and {large}",
+        f"write {_spelled(match['sign'] + match['number'], meant)}, if that is meant",
+    )
 
 
 def _more_words(plain: str, kind: Dimension) -> QuantityError | None:

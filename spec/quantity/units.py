@@ -133,7 +133,7 @@ UNITS: tuple[Unit, ...] = (
         ("hPa", F(100), METRIC, "mbar"),
         ("kPa", MILLE, METRIC),
         ("bar", F(10**5), METRIC, "bars"),
-        ("MPa", F(10**6), METRIC),
+        ("MPa", F(10**6), METRIC, "MPA"),
         ("GPa", F(10**9), METRIC),
     ),
     Unit("°C", "temperature", F(1), METRIC, ("C", "celsius", "℃", "degrees C")),
@@ -292,13 +292,19 @@ def plain(name: str) -> str:
     return text.replace("degf", "f").replace("degc", "c") if "deg" in text else text
 
 
+_MILLI = frozenset(("mm", "mm2", "mm/m", "ml", "ma", "mv", "mbar"))
+_MEGA = frozenset(("mpa",))
+"""Names, made plain, in which m and M are two prefixes of SI; the case of any other is free."""
+
+
 def _index() -> Mapping[str, Mapping[str, Unit]]:
     table: dict[str, dict[str, Unit]] = {name: {} for name in DIMENSIONS}
     for unit in UNITS:
         names = table[unit.dimension]
         for name in (unit.symbol, *filter(None, unit.aliases)):
             names.setdefault(name, unit)
-            names.setdefault(plain(name), unit)
+            if plain(name) not in _MEGA:
+                names.setdefault(plain(name), unit)
     return MappingProxyType(table)
 
 
@@ -308,4 +314,7 @@ BY_NAME = _index()
 def find(dimension: str, name: str) -> Unit | None:
     """The unit of a dimension by symbol or alias, None where it has no such unit."""
     names = BY_NAME[dimension]
-    return names.get(name) or names.get(plain(name))
+    known = names.get(name)
+    if known is None and not (name[:1] == "M" and name[:2] != "MM" and plain(name) in _MILLI):
+        known = names.get(plain(name))
+    return known

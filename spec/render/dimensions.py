@@ -37,7 +37,11 @@ def dimensioned(dimensions: list[Dimension], labels: list[Words], scale: float) 
         yield Stroke((a, b), "dimension")
         yield from _witnesses(dimension, (a, b), scale)
         taken.append(around(a, b, 0.1))
-    texts = [_Figure(d.text, a, b, d.offset) for d, (a, b) in zip(dimensions, lines, strict=True)]
+    texts = [
+        _Figure(d.text, a, b, d.offset)
+        for d, (a, b) in zip(dimensions, lines, strict=True)
+        if d.text
+    ]
     for figure in sorted(texts, key=lambda figure: not figure.fits):
         words, leader = figure.placed(taken, clear_of_leader)
         taken.append(box(words))

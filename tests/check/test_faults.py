@@ -71,14 +71,18 @@ def news(starter: str, found: list[Finding]) -> list[Finding]:
     return [f for f in found if f.waived is None and (f.rule, f.message) not in known]
 
 
-def by_name(starter: str) -> list[Any]:
-    return [pytest.param(fault, id=fault["name"]) for fault in faults(starter)]
+def by_name(*starters: str) -> list[Any]:
+    return [
+        pytest.param(starter, fault, id=f"{starter}-{fault['name']}")
+        for starter in starters
+        for fault in faults(starter)
+    ]
 
 
-@pytest.mark.parametrize("fault", by_name("garden_store"))
-def test_a_fault_in_the_garden_store_is_noticed(fault: Fault) -> None:
-    facts, found = planted("garden_store", fault)
-    new = news("garden_store", found)
+@pytest.mark.parametrize(("starter", "fault"), by_name("garden_store", "supper_club"))
+def test_a_fault_is_noticed_by_the_rule_that_is_for_it(starter: str, fault: Fault) -> None:
+    facts, found = planted(starter, fault)
+    new = news(starter, found)
     hits = [f for f in new if f.rule == fault["rule"] and f.address == fault["at"]]
     assert hits, "said instead: " + "; ".join(f"{f.address}: {f.message} [{f.rule}]" for f in new)
     best = next((f for f in hits if also(fault) <= places(f)), None)
@@ -89,11 +93,11 @@ def test_a_fault_in_the_garden_store_is_noticed(fault: Fault) -> None:
         assert best.message in held, f"{best.message}: does not hold {fault['holds']}"
 
 
-@pytest.mark.parametrize("fault", by_name("city_flat"))
-def test_a_fault_in_the_city_flat_is_noticed(fault: Fault) -> None:
-    _, found = planted("city_flat", fault)
+@pytest.mark.parametrize(("starter", "fault"), by_name("city_flat"))
+def test_a_fault_in_the_city_flat_is_noticed(starter: str, fault: Fault) -> None:
+    _, found = planted(starter, fault)
     expects = fault["expects"]
-    new = news("city_flat", found)
+    new = news(starter, found)
     hits = [f for f in new if set(expects["at"]) <= places(f)]
     assert hits, "said instead: " + "; ".join(f"{f.address}: {f.message} [{f.rule}]" for f in new)
     assert any(
@@ -120,7 +124,7 @@ def reasons(facts: Facts, found: list[Finding], trade: str) -> set[str]:
     }
 
 
-@pytest.mark.parametrize("starter", ["garden_store", "city_flat"])
+@pytest.mark.parametrize("starter", ["garden_store", "city_flat", "supper_club"])
 def test_a_finished_job_has_no_errors(starter: str) -> None:
     _, found = checked(starter, text_of(starter), {})
     wrong = [f for f in found if f.level is Level.ERROR and f.waived is None]

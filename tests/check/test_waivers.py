@@ -87,3 +87,15 @@ def test_a_waived_error_is_printed_and_does_not_count(tmp_path: Path) -> None:
     assert f"[{RULE}] (waived by Tamsin: it stands free)" in text
     assert "1 waived" in text and "no errors" in text
     assert '"waived": {' in findings_json(shown)
+
+
+def test_a_waiver_for_one_choice_of_an_open_decision_is_not_unused(tmp_path: Path) -> None:
+    height = "{open: client, due: 2026-11-06, either: {low: 90 in, full: 96 in}}"
+    text = JOB.replace("height: 90 in", f"height: {height}")
+    waiver = WAIVER.replace("RULE", RULE).replace("AT", "racks").replace("MORE", "")
+    path = tmp_path / "job.yaml"
+    for chosen in (text, text.replace("{low: 90 in, full: 96 in}", "{full: 96 in, low: 90 in}")):
+        path.write_text(chosen + waiver, encoding="utf-8")
+        found = check_file(path, shown_as="job.yaml").findings
+        assert [f for f in found if f.rule == RULE and f.waived]
+        assert "job.waiver-unused" not in {f.rule for f in found}

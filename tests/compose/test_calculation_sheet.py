@@ -18,7 +18,7 @@ from spec.derive.figure import Figure
 from spec.pipeline import Checked, check_file
 from tests.resolved import facts_of
 
-STARTERS = ("garden_store", "city_flat")
+STARTERS = ("garden_store", "city_flat", "supper_club")
 
 
 @dataclass(frozen=True)
@@ -216,6 +216,9 @@ def test_a_figure_is_worked_out_again_over_the_range_of_a_standard() -> None:
     rows = [row for row in sheet("garden_store").rows("For") if row.cells[0] == "wine_room"]
     moved = [row.cells for row in rows if row.cells[1].startswith("wine.heat_capacity = ")]
     assert len(moved) == 2  # capacity needed, time to cool a delivery down
-    assert all("4100 J/kgK" in cells[1] and cells[2].startswith("3900 J/kgK to 4300 J/kgK") for cells in moved)
+    assert all(
+        "4100 J/kgK" in cells[1] and cells[2].startswith("3900 J/kgK to 4300 J/kgK")
+        for cells in moved
+    )
     small = [b for b in sheet("garden_store").document.blocks if isinstance(b, Paragraph)]
     assert any("makes no difference that shows to" in str(block) for block in small)

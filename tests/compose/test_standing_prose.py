@@ -64,12 +64,12 @@ def test_hold_points_are_boxes_to_tick(trade: str) -> None:
     assert sum(len(b.items) for b in lists) >= 4
 
 
-@pytest.mark.parametrize("job", ["garden_store", "city_flat"])
+@pytest.mark.parametrize("job", ["garden_store", "city_flat", "supper_club"])
 @pytest.mark.parametrize("path", EVERY, ids=name_of)
 def test_named_values_stand_in_every_job(job: str, path: Path) -> None:
     known = checked(job)
     look = named_values(Reader(known.facts, known.findings))
-    for name in re.findall(r"\{([^}]*)\}", path.read_text(encoding="utf-8")):
+    for name in re.findall(r"\{([^}|]*)\}", path.read_text(encoding="utf-8")):
         assert look(name) is not None, name
 
 
@@ -100,3 +100,19 @@ def test_an_order_has_the_cautions_of_all_and_of_its_trade() -> None:
     year = next(s for s in sentences(cautions(reader)) if "1938" in s.text)
     assert "job.site.built" in year.cites
     assert any(isinstance(b, Heading) and b.level == 3 for b in hold_points(reader))
+
+
+US_ONLY = re.compile(r"CFR|\bNEC\b|NFPA|\bIRC\b|OSHA|TSCA| \d+ ft\b| in behind|square feet|\d lb\b")
+
+
+@pytest.mark.parametrize("trade", TRADES)
+@pytest.mark.parametrize(("job", "customary"), [("garden_store", True), ("city_flat", False)])
+def test_units_and_codes_are_those_of_the_job(trade: str, job: str, customary: bool) -> None:
+    """Both starters are given every trade's words: none has another system's units or codes."""
+    known = checked(job)
+    reader = Reader(known.facts, known.findings, trade)
+    said = " ".join(s.text for s in sentences([*cautions(reader), *hold_points(reader)]))
+    assert "{" not in said and " | " not in said
+    assert bool(US_ONLY.search(said)) == customary
+    if not customary:
+        assert "local codes" in said

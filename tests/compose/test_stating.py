@@ -10,7 +10,7 @@ import pytest
 
 from spec import files
 from spec.compose import Composed, compose, left_unsaid
-from spec.compose.blocks import Document, Paragraph, Row, Table, cites_of, say
+from spec.compose.blocks import Document, Facts, Paragraph, Row, Table, cites_of, say
 from spec.compose.context import Reader
 from spec.compose.coverage import unstated
 from spec.compose.fingerprint import fingerprint
@@ -139,3 +139,12 @@ def _thresholds() -> frozenset[str]:
     shape = root("house").below("thresholds")
     assert shape is not None
     return frozenset(name.split(".")[0] for name in shape.names)
+
+
+def test_an_order_that_two_firms_share_says_which_does_what() -> None:
+    checked = check_file(files.templates() / "jobs" / "supper_club" / NAME, shown_as=NAME)
+    (order,) = (d for d in compose(checked).documents if d.folder == "plumbing")
+    rows = [row for block in order.blocks if isinstance(block, Facts) for row in block.rows]
+    firms = [str(row.cells[1]) for row in rows if row.cells[0] == "This order is for"]
+    assert len(firms) == 2
+    assert firms[0].startswith("Sorrel Plumbing") and firms[1].endswith("for SP1, SP2, SP3")

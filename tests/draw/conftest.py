@@ -12,7 +12,7 @@ from spec.compose.blocks import Picture
 from spec.compose.context import Reader, trades_with_work
 from spec.compose.parts.drawings import drawings, room_pictures
 
-JOBS = ("garden_store", "city_flat")
+JOBS = ("garden_store", "city_flat", "supper_club")
 
 
 @dataclass(frozen=True)

@@ -278,3 +278,16 @@ def test_the_datum_line_is_drawn_where_it_is_marked() -> None:
     unmarked = elevation(facts, wall_of("garden_store", "WB"), ["D1"])
     assert "datum 48 in" in texts(marked)
     assert "datum 48 in" not in texts(unmarked)
+
+
+def test_an_oblong_hole_is_drawn_as_it_is_cut() -> None:
+    """H2 takes a machine through the wall: 26 in x 16 in, no circle."""
+    facts = checked("supper_club").facts
+    wall = facts.job.thing("WA")
+    assert wall is not None
+    shapes = [s for s in elevation(facts, wall, ()).shapes if "H2" in getattr(s, "cites", ())]
+    assert shapes and not any(isinstance(s, Circle) for s in shapes)
+    (outline,) = (s for s in shapes if isinstance(s, Polygon))
+    xs, ys = zip(*outline.points, strict=True)
+    assert (max(xs) - min(xs)) / 25.4 == pytest.approx(26)
+    assert (max(ys) - min(ys)) / 25.4 == pytest.approx(16)

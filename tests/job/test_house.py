@@ -177,3 +177,36 @@ def test_a_slip_in_the_house_leaves_the_rest_of_it(tmp_path: Path) -> None:
     assert leaf is not None and leaf.written == "2 W/ft"
     with pytest.raises(Open):
         found.job.limit("driver.headroom")
+
+
+@pytest.mark.parametrize(
+    ("address", "value", "at"),
+    [
+        ("base_wall.board.role", "rotten", "base_wall.board.role"),
+        ("base_wall.board", "plywood", "base_wall.board"),
+        ("base_wall.board.material", "{a: b}", "base_wall.board.material"),
+        ("base_wall.board", "{material: plywood, thick: 1 in}", "base_wall.board.thick"),
+        ("base_wall.board.thickness", "{open: lead, dew: x}", "base_wall.board.thickness"),
+        ("cooled_wall.minimum_r", "soft", "cooled_wall.minimum_r"),
+        ("driver.headroom", "{a: b}", "driver.headroom"),
+        ("done_by.door", "doors and glazing", "done_by.door"),
+    ],
+)
+def test_an_override_is_held_against_the_schema(
+    tmp_path: Path, address: str, value: str, at: str
+) -> None:
+    checked = job(tmp_path, override(address, value))
+    found = [f for f in checked.findings if f.level == "error"]
+    assert found and all(f.place.file == "job.yaml" and f.place.line == 7 for f in found)
+    assert at in {f.address for f in found}, [(f.address, f.message) for f in found]
+    assert len({f.place for f in found}) == len(found), [(f.address, f.message) for f in found]
+
+
+def test_an_override_of_a_whole_layer_is_read_with_all_that_is_in_it(tmp_path: Path) -> None:
+    value = "{material: plywood, thickness: 3/4 in, role: board}"
+    checked = job(tmp_path, override("base_wall.board", value))
+    assert not checked.job.findings
+    for address in ("base_wall.board.thickness", "A1.board.thickness"):
+        leaf = checked.job.find(address)
+        assert leaf is not None and leaf.written == "3/4 in"
+        assert leaf.origin == "override" and leaf.through == "overrides.base_wall.board"

@@ -9,6 +9,7 @@ from tests.resolved import job_of, one
 
 JOB = """
 people: {client: {name: Odalys}}
+trades: {painting_hall: {trade: painting}}
 elsewhere: {PN1: {is: panelboard}}
 circuits: {C1: {panelboard: PN1}}
 finishes: {F1: {is: paint, title: Paint}}
@@ -27,7 +28,7 @@ rooms:
         openings: {D1: {is: door}}
         devices: {RC1: {is: receptacle, fed_from: C1}}
         millwork: {lower: {left_to_right: {R1: {is: racks}}}}
-      WB: {faces: outdoors}
+      WB: {faces: outdoors, tell: {framing: Mind the pipe., painting_hall: Two coats.}}
       WC: {back_of: WE}
     ceiling: {lights: {L1: {is: downlight, centers: {WA: [3 ft], WB: [3 ft]}, fed_from: C1}}}
     floor: {stops: {D1: {line: middle}}}
@@ -49,6 +50,8 @@ GOOD_AND_BAD = [
     ("lines_up: {D1", "lines_up: {D9", "did you mean `D1`", "WE.lines_up.D9"),
     ("stops: {D1", "stops: {D9", "did you mean `D1`", "room_one.floor.stops.D9"),
     ("millwork: {lower", "millwork: {lowr", "`lowr` names nothing", "WA.lowr"),
+    ("tell: {framing", "tell: {framng", "did you mean `framing`", "WB.tell.framng"),
+    ("tell: {framing", "tell: {painting_hal", "did you mean `painting_hall`", "WB.tell.painting_hal"),
 ]
 
 

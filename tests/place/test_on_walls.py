@@ -6,7 +6,7 @@ import pytest
 
 from spec.derive.figure import Facts
 from spec.job.node import Node, Open
-from spec.place import Rect
+from spec.place import Rect, plan
 from spec.place.sizes import member_depth
 from tests.resolved import facts_of
 
@@ -234,3 +234,46 @@ def test_a_rough_opening_is_leaves_gaps_frame_and_shim() -> None:
     wide = 2 * 18 + 2 / 8 + 1 / 4 + 12 + 2 + 2 * (1 + 0.5)
     high = 80 + 1 / 8 + 1 / 2 + 14 + 2 + 1 + 0.5
     assert (rect.width / INCH, rect.height / INCH) == pytest.approx((wide, high))
+
+
+BAR = """
+rooms:
+  room_one:
+    taped: {to: finish}
+    height: 96 in
+    stacks: {bar: {bottom_to_top: {toe: {is: plinth, under: lower, height: 4 in},
+        lower: {is: cabinets, height: 30 in, depth: 24 in}}}}
+    walls_clockwise:
+      WA:
+        length: 120 in
+        millwork:
+          lower:
+            left: 30 in
+            width: 60 in
+            left_to_right: {B1: {is: cabinet, width: 24 in}, B2: {is: sink_base, width: 36 in}}
+        devices: {RC1: {is: receptacle, center: 40 in, aff: 44 in}}
+        fixtures: {SK1: {is: sink, center: B2, bowl: 20 in x 8 in x 16 in, RIM}}
+      WB:
+        length: 100 in
+        devices: {RC2: {is: receptacle, center: 30 in, aff: 44 in}}
+      WC: {length: 120 in}
+      WD: {length: 100 in}
+"""
+
+
+@pytest.mark.parametrize(("rim", "top"), [("over: B2", 34), ("rim_aff: 36 in", 36)])
+def test_a_sink_hangs_from_its_rim(rim: str, top: float) -> None:
+    facts = facts_of(BAR.replace("RIM", rim))
+    rect = facts.places.rect(thing(facts, "SK1")).rect
+    found = (rect.left / INCH, rect.bottom / INCH, rect.width / INCH, rect.height / INCH)
+    assert found == pytest.approx((62, top - 8, 20, 8))
+
+
+def test_between_two_things_on_walls_it_is_as_far_as_in_plan() -> None:
+    """From the right edge of a plate at 40 in to the bowl at 62 in; across the corner otherwise."""
+    facts = facts_of(BAR.replace("RIM", "over: B2"))
+    sink = thing(facts, "SK1")
+    straight = plan.between(facts.places, thing(facts, "RC1"), sink)
+    assert straight / INCH == pytest.approx(62 - 40 - 2.75 / 2)
+    across = plan.between(facts.places, thing(facts, "RC2"), sink)
+    assert across / INCH == pytest.approx(((120 - 82) ** 2 + (30 - 2.75 / 2) ** 2) ** 0.5)

@@ -15,7 +15,7 @@ from spec.job.node import Open
 from spec.job.record import recording
 from spec.place.ceilings import Ceiling, Slope
 from spec.place.shapes import Line, corners_of, edges
-from tests.resolved import facts_of
+from tests.resolved import facts_of, one, said_of
 
 INCH = 0.0254
 
@@ -255,13 +255,17 @@ def test_walls_of_one_line_keep_their_joint() -> None:
     assert room.length("WA1") == pytest.approx(7 * 0.3048)
 
 
-def test_tapes_that_make_no_room_are_waited_for_and_not_guessed() -> None:
+def test_tapes_that_make_no_room_are_said_and_not_guessed() -> None:
     text = SLOPED.replace(
         "height: {WA: 9' 0\", WC: 7' 2\"}", "height: 8 ft\n    diagonals: {WA-WC: 40 ft}"
     )
     with pytest.raises(Open) as waiting:
         facts_of(text).places.room("room_one")
-    assert waiting.value.address == "room_one.diagonals"
+    assert waiting.value.address == "room_one.diagonals.WA-WC"
+    found = one(said_of(text), "envelope.cannot-be-set-out")
+    assert "make no triangle" in found.message and "WA-WC 40 ft" in found.message
+    spots = [spot.address for spot in found.spots]
+    assert spots == ["room_one.diagonals.WA-WC", "WA.length", "WB.length"]
 
 
 def test_a_point_at_the_gap_is_inside() -> None:
@@ -270,3 +274,50 @@ def test_a_point_at_the_gap_is_inside() -> None:
     foot = 0.3048
     assert shape.contains(At(1 * foot, -9 * foot)) and not shape.contains(At(11 * foot, -9 * foot))
     assert math.isclose(shape.area, room.area)
+
+
+def test_the_bed_of_a_tile_lifts_the_floor_as_the_tile_does() -> None:
+    more = {"thickness: 3/4 in}\nrooms": "thickness: 3/4 in, bed: 1/8 in}\nrooms"}
+    assert size(rectangle("structure", more=more))[2] == pytest.approx(
+        108 - 1.5 - (2 + 0.75 + 0.125)
+    )
+
+
+BACK_OF_A_WALL = """
+assemblies:
+  A1:
+    from_room_outward:
+      board: {material: gypsum_board, thickness: 5/8 in, role: board}
+      studs: {material: mineral_wool, thickness: 5-1/2 in, role: [structure, insulation]}
+      warm_board: {material: gypsum_board, thickness: 1/2 in, role: board}
+rooms:
+  room_one:
+    taped: {to: structure}
+    height: 8 ft
+    walls_clockwise:
+      WA: {length: 10 ft}
+      WB: {length: 8 ft}
+      WC: {length: 10 ft, assembly: A1}
+      WD: {length: 8 ft}
+  room_two:
+    taped: {to: structure}
+    height: 8 ft
+    walls_clockwise:
+      RA: {length: 10 ft, back_of: WC}
+      RB: {length: 8 ft}
+      RC: {length: 10 ft}
+      RD: {length: 8 ft}
+"""
+
+
+def test_the_back_of_a_wall_has_its_layers_from_the_other_side() -> None:
+    places = facts_of(BACK_OF_A_WALL).places
+    assert places.room("room_one").length("WB") / INCH == pytest.approx(96 - 0.625)
+    assert places.room("room_two").length("RB") / INCH == pytest.approx(96 - 0.5)
+
+
+def test_two_walls_that_are_each_the_back_of_the_other_have_no_layers() -> None:
+    text = BACK_OF_A_WALL.replace(
+        "WC: {length: 10 ft, assembly: A1}", "WC: {length: 10 ft, back_of: RA}"
+    )
+    assert facts_of(text).places.room("room_two").length("RB") / INCH == pytest.approx(96)

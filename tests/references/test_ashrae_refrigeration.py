@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from spec.derive.formulas import air, cooling
+from spec.derive.formulas import air, cooling, sun
+from spec.derive.formulas.range import OutOfRange
 
 WARM, ROOM = air.state(24.0, 0.5, 101_325.0), air.state(13.0, 0.6, 101_325.0)
 
@@ -29,3 +30,36 @@ def test_heat_of_people(room: float, watts: float) -> None:
     # q = 272 - 6t; the handbook's table (from memory): 10 °C 210 W, 5 °C 240 W, 0 °C 270 W
     assert cooling.person(room).total == pytest.approx(watts)
     assert cooling.person(room).total == pytest.approx(round(watts, -1), abs=2.0)
+
+
+@pytest.mark.parametrize(
+    ("faces", "kelvin"), [(0.0, 0.0), (90.0, 5.0), (180.0, 3.0), (270.0, 5.0), (360.0, 0.0)]
+)
+def test_allowance_for_sun_on_a_dark_wall(faces: float, kelvin: float) -> None:
+    # the handbook's table of allowances for sun effect, dark surfaces, from memory
+    assert sun.allowance(faces) == kelvin
+    assert sun.allowance((540.0 - faces) % 360.0, south=True) == kelvin
+
+
+def test_allowance_for_sun_on_a_dark_flat_roof() -> None:
+    assert sun.allowance(None, roof=True) == 11.0
+    assert sun.allowance(None) == 5.0
+
+
+def test_effectiveness_of_door_protection_from_memory() -> None:
+    # strip curtains .85 to .95 while they are whole; an air curtain half
+    assert cooling.DOOR_PROTECTION == {"none": 0.0, "air_curtain": 0.5, "strip_curtain": 0.9}
+
+
+def test_doorway_open_time_factor() -> None:
+    # Dt = (P θp + 60 θo) / (3600 θd): 120 passages of 12 s and 18 min of standing open in a day
+    assert cooling.open_share(120.0, 12.0, 18.0 * 60.0) == pytest.approx(2520.0 / 86_400.0)
+    assert cooling.open_share(120.0, 12.0) == pytest.approx(1440.0 / 86_400.0)
+    assert cooling.open_share(144.0, 600.0) == pytest.approx(1.0)  # open all day
+    with pytest.raises(OutOfRange, match="share of the day"):
+        cooling.open_share(145.0, 600.0)
+
+
+def test_10_cfr_431_306_walk_in_cooler_walls_are_r_25() -> None:
+    # one ft² h °F/Btu is .1761 m²K/W
+    assert pytest.approx(25 * 0.1761, abs=0.001) == cooling.WALK_IN_COOLER

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from spec.derive.formulas.insulating_glass import UNCOATED, Gap, u_value
+from spec.derive.formulas.insulating_glass import UNCOATED, Gap, single_u_value, u_value
 
 GAPS = (0.006, 0.009, 0.012, 0.015)
 TABLE = {
@@ -27,3 +27,9 @@ def test_double_glass_of_4_mm_panes(
     gap = Gap(width, gas, 0.9 if gas == "argon" else 1.0, (emissivity, UNCOATED))
     # ±.16: the published tables round to .1 and do not state the filling
     assert u_value([0.004, 0.004], [gap]) == pytest.approx(published, abs=0.16)
+
+
+@pytest.mark.parametrize(("pane", "published"), [(0.004, 5.8), (0.006, 5.7), (0.010, 5.6)])
+def test_a_single_pane(pane: float, published: float) -> None:
+    # makers' tables of clear float glass, from memory; printed to .1
+    assert single_u_value(pane) == pytest.approx(published, abs=0.06)

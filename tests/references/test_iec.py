@@ -27,3 +27,42 @@ def test_iec_60364_5_52_table_b_52_2_from_memory(
     square_mm: float, method: conductors.Method, amperes: float
 ) -> None:
     assert conductors.metric_ampacity(square_mm * 1e-6, method) == amperes
+
+
+@pytest.mark.parametrize(
+    ("method", "a", "m"),
+    [("A1", 11.2, 0.6118), ("A2", 10.8, 0.6015), ("B1", 13.5, 0.625), ("B2", 13.1, 0.600),
+     ("C", 15.0, 0.625)],
+)  # fmt: skip
+@pytest.mark.parametrize("square_mm", [1.5, 2.5, 4.0, 6.0, 10.0])
+def test_iec_60364_5_52_annex_d_equation_gives_table_b_52_2(
+    method: conductors.Method, a: float, m: float, square_mm: float
+) -> None:
+    # I = A S^m, coefficients from memory; the table rounds to .5 A below 20 A and to 1 A above
+    found = conductors.metric_ampacity(square_mm * 1e-6, method)
+    assert found == pytest.approx(a * square_mm**m, abs=0.65)
+
+
+def test_iec_60228_tables_1_and_3_from_memory() -> None:
+    table = {
+        0.5: (36.0, 39.0), 0.75: (24.5, 26.0), 1.0: (18.1, 19.5), 1.5: (12.1, 13.3),
+        2.5: (7.41, 7.98), 4.0: (4.61, 4.95), 6.0: (3.08, 3.30), 10.0: (1.83, 1.91),
+        16.0: (1.15, 1.21),
+    }  # fmt: skip
+    for square_mm, (solid, flexible) in table.items():
+        section = square_mm * 1e-6
+        assert conductors.metric_resistance(section) * 1000.0 == pytest.approx(solid)
+        assert conductors.metric_resistance(section, flexible=True) * 1000.0 == pytest.approx(
+            flexible
+        )
+        # warm copper by its coefficient of .00393 at 20 °C, IEC 60028
+        warm = conductors.metric_resistance(section, 70.0) / conductors.metric_resistance(section)
+        assert warm == pytest.approx(1.0 + 0.00393 * 50.0)
+
+
+def test_iec_60364_5_52_annex_g_constants_and_advised_drops() -> None:
+    # ρ is 1.25 times 1/56 ohm mm²/m at 20 °C, rounded; λ .08 mohm/m; lighting 3 %, other uses 5 %
+    assert pytest.approx(1.25 / 56.0 * 1e-6, rel=0.01) == circuits.COPPER_IEC
+    assert pytest.approx(0.08e-3) == circuits.REACTANCE_IEC
+    assert circuits.ADVISED_DROP["iec_lighting"] == 0.03
+    assert circuits.ADVISED_DROP["iec_other"] == 0.05

@@ -61,3 +61,75 @@ def test_equation_4_5_equilibrium_moisture(
     # 140 °F/55 % is the handbook's 8.4; the two at 55 °F are computed here from its equation
     found = wood.equilibrium_moisture((fahrenheit - 32.0) / 1.8, humidity)
     assert found == pytest.approx(moisture, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("percent", "moisture"),
+    [
+        (5, 1.3), (10, 2.5), (15, 3.5), (20, 4.5), (25, 5.4), (30, 6.2), (35, 6.9), (40, 7.7),
+        (45, 8.5), (50, 9.2), (55, 10.1), (60, 11.0), (65, 12.0), (70, 13.1), (75, 14.4),
+        (80, 16.0), (85, 17.9), (90, 20.5), (95, 23.9),
+    ],
+)  # fmt: skip
+def test_table_4_2_equilibrium_moisture_at_70_f_from_memory(percent: int, moisture: float) -> None:
+    # the equation is the handbook's fit of its own table, which prints one decimal
+    found = wood.equilibrium_moisture((70.0 - 32.0) / 1.8, percent / 100.0)
+    assert found == pytest.approx(moisture, abs=0.15)
+
+
+def test_equation_4_5_constants_at_three_temperatures() -> None:
+    # W, K, K1, K2 evaluated apart from this program at 0, 20 and 60 °C, then M at 80 %
+    for celsius, w, k, k1, k2 in (
+        (0.0, 349.0, 0.805, 6.27, 1.91),
+        (20.0, 380.2, 0.818628, 5.9612, 2.6068),
+        (60.0, 475.0, 0.839332, 4.6164, 3.2972),
+    ):
+        kh = k * 0.8
+        first = kh / (1 - kh)
+        second = (k1 * kh + 2 * k1 * k2 * kh * kh) / (1 + k1 * kh + k1 * k2 * kh * kh)
+        found = wood.equilibrium_moisture(celsius, 0.8)
+        assert found == pytest.approx(1800.0 / w * (first + second), rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("name", "gravity"),
+    [
+        ("redwood_old_growth", 0.40), ("redwood_young_growth", 0.35), ("red_alder", 0.41),
+        ("white_oak", 0.68), ("red_oak", 0.63), ("walnut", 0.55), ("sugar_maple", 0.63),
+        ("cherry", 0.50),
+    ],
+)  # fmt: skip
+def test_table_5_3_specific_gravity_at_12_percent_from_memory(name: str, gravity: float) -> None:
+    assert wood.species(name).gravity == gravity
+
+
+@pytest.mark.parametrize(
+    ("name", "saturation", "radial", "tangential"),
+    [
+        ("redwood_old_growth", 22, 2.6, 4.4), ("redwood_young_growth", 22, 2.2, 4.9),
+        ("red_oak", 30, 4.0, 8.6), ("sugar_maple", 30, 4.8, 9.9),
+        ("sapele", 30, 4.6, 7.4), ("european_oak", 30, 5.3, 8.9),
+    ],
+)  # fmt: skip
+def test_shrinkage_from_memory_gives_the_coefficients(
+    name: str, saturation: float, radial: float, tangential: float
+) -> None:
+    # Wood Handbook tables 4-3 and 4-4; Quercus robur from trade tables. Worked per percent of
+    # moisture: what shrinks S % from saturation to dry shrinks S/saturation per percent, here
+    # taken of the board at 10 % moisture; the coefficients are rounded
+    known = wood.species(name)
+    for shrinkage, found in ((radial, known.radial), (tangential, known.tangential)):
+        per_percent = shrinkage / 100.0 / saturation
+        at_ten = 1.0 - per_percent * (saturation - 10.0)
+        assert found == pytest.approx(per_percent / at_ten, rel=0.01)
+
+
+def test_species_outside_the_handbook_weigh_and_bend_as_trade_tables_have_it_from_memory() -> None:
+    sapele, oak = wood.species("sapele"), wood.species("european_oak")
+    assert (sapele.gravity, sapele.stiffness) == (0.60, 12.5e9)
+    assert (oak.gravity, oak.stiffness) == (0.64, 10.6e9)
+
+
+def test_a_week_for_each_20_mm_and_three_days_at_least() -> None:
+    days = [wood.days_to_settle(mm / 1000.0) for mm in (5, 8, 12, 20, 21, 40)]
+    assert days == [3, 3, 5, 7, 8, 14]

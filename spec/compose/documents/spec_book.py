@@ -17,13 +17,14 @@ from spec.compose.blocks import (
 from spec.compose.context import Reader
 from spec.compose.fingerprint import fingerprint
 from spec.compose.head import document
+from spec.compose.parts.agreed import agreed, in_agreed, whom_to_ring
 from spec.compose.parts.finishes import finish_schedule
+from spec.compose.parts.marks import marks
 from spec.compose.parts.promises import accepted, in_promises, promises
-from spec.compose.parts.prose import named_values
+from spec.compose.parts.prose import standing
 from spec.compose.parts.quantities import how_made, quantities
 from spec.compose.parts.schedules import products, schedules
 from spec.compose.parts.selections import decisions_of_client
-from spec.compose.prose import prose
 from spec.compose.wording import room_words, value_text
 from spec.job.node import Node
 from spec.job.record import recording
@@ -49,11 +50,12 @@ def spec_book(reader: Reader) -> Document:
         ("What it will hold and how it will perform", [*quantities(reader)]),
         ("What is agreed", [*_agreed(reader)]),
         ("What is still yours to decide", [*decisions_of_client(reader)]),
-        ("Care", [*prose("client/care", named_values(reader))]),
+        ("Care", [*standing(reader, "client/care")]),
     )
     blocks: list[Block] = [
         Heading(1, "How to read this book"),
-        *prose("client/how_to_read", named_values(reader)),
+        *standing(reader, "client/how_to_read"),
+        *whom_to_ring(reader),
     ]
     for title, body in chapters:
         if not body:
@@ -65,7 +67,8 @@ def spec_book(reader: Reader) -> Document:
 
 
 def _agreed(reader: Reader) -> Iterator[Block]:
-    yield from schedules(reader, without=in_promises(reader))
+    yield from agreed(reader)
+    yield from schedules(reader, without=in_promises(reader) | in_agreed(reader))
     yield from products(reader, frozenset())
 
 
@@ -78,6 +81,7 @@ def _rooms(reader: Reader, *, drawn: bool = True) -> Iterator[Block]:
             from spec.compose.parts.drawings import room_pictures  # noqa: PLC0415
 
             yield from room_pictures(reader, room)
+            yield from marks(reader, room)
 
 
 def _about(reader: Reader, room: Node, name: str) -> Sentence:

@@ -17,10 +17,11 @@ from spec.compose.parts.layers import in_layers, layers
 from spec.compose.parts.own_finishes import in_own_finishes, own_finishes, surfaces_to_clean
 from spec.compose.parts.photographs import photographs
 from spec.compose.parts.prose import cautions, hold_points, method
-from spec.compose.parts.quantities import how_made, quantities
+from spec.compose.parts.quantities import quantities, where_worked
 from spec.compose.parts.runs import in_runs, runs
 from spec.compose.parts.schedules import controls, products, schedules
-from spec.compose.parts.work import neighbors_in_time, not_in_this_order, open_items, scope
+from spec.compose.parts.scope import scope
+from spec.compose.parts.work import neighbors_in_time, not_in_this_order, open_items
 
 _BUILT = (
     "existing",
@@ -59,7 +60,7 @@ def work_order(reader: Reader) -> Document:
         *method(reader),
         *cautions(reader),
         *_back(reader),
-        *how_made(reader),
+        *where_worked(reader),
     ]
     both = gates(
         reader.facts,

@@ -10,6 +10,7 @@ from spec.compose.parts.places import before_the_floor
 from spec.compose.wording import value_text
 from spec.job.node import Node
 from spec.job.record import note, recording
+from spec.job.trades import name_of_trade
 
 _LINES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Site", ("job.site.address", "job.site.floor: floor {}")),
@@ -47,8 +48,8 @@ _LINES: tuple[tuple[str, tuple[str, ...]], ...] = (
 )
 """Labels with the addresses that they state, each with its words where the value needs some."""
 
-_IN_HEAD = frozenset({"job.revision.mark", "job.revision.date"})
-_REVISION = Row(("Revision", "Mark and day stand in the head of every page"), _IN_HEAD)
+_IN_HEAD = frozenset({"job.number", "job.title", "job.revision.mark", "job.revision.date"})
+_REVISION = Row(("Job and revision", "Stand in the head of every page"), _IN_HEAD)
 """The head states them, so that a new revision alone leaves an order's fingerprint as it was."""
 _EARLY = frozenset(
     {"datum.line.above", "datum.line.marked_on", "datum.line.until", "datum.survives"}
@@ -70,7 +71,7 @@ def brief(reader: Reader) -> Iterator[Block]:
 def in_brief(reader: Reader) -> frozenset[str]:
     """The addresses that the head shows, for the schedules to leave out."""
     shown = [node for _, lines in _LINES for line in lines if (node := _node(reader, line))]
-    shown += [*_contact(reader), *_result(reader)]
+    shown += [*_contact(reader.entry), *_result(reader), *_rung(reader)]
     return _IN_HEAD | {node.address for node in shown}
 
 
@@ -96,17 +97,27 @@ def _node(reader: Reader, line: str) -> Node | None:
     return node if early and node.standing == "decided" else None
 
 
-def _contact(reader: Reader) -> list[Node]:
-    found = [reader.entry.find(key) for key in ("firm", "contact", "phone")] if reader.entry else []
+def _contact(entry: Node | None) -> list[Node]:
+    found = [entry.find(key) for key in ("firm", "contact", "phone")] if entry else []
     return [node for node in found if node is not None]
 
 
 def _trade(reader: Reader) -> Iterator[Row]:
-    contact = _contact(reader)
-    if contact:
-        with recording() as read:
-            text = ", ".join(value_text(reader.job, node) for node in contact)
-        yield Row(("This order is for", text), frozenset(read))
+    """Who the order is for; where two firms share the trade, each with its part of the work."""
+    others = [
+        entry
+        for entry in reader.job.things("trade")
+        if entry is not reader.entry and name_of_trade(entry) == reader.trade
+    ]
+    for entry in (reader.entry, *others):
+        contact = _contact(entry)
+        part = entry.find("where") if entry is not None else None
+        if contact:
+            with recording() as read:
+                text = ", ".join(value_text(reader.job, node) for node in contact)
+                if part is not None and part.value is not None:
+                    text = f"{text}: for {value_text(reader.job, part)}"
+            yield Row(("This order is for", text), frozenset(read))
 
 
 def _ring(reader: Reader) -> Iterator[Row]:
@@ -115,12 +126,20 @@ def _ring(reader: Reader) -> Iterator[Row]:
         return
     with recording() as read:
         text = value_text(reader.job, leaf)
-        person = reader.job.find(str(leaf.value)) if leaf.value is not None else None
-        name, phone = (person.find(k) if person else None for k in ("name", "phone"))
-        if name is not None and phone is not None:
-            text = f"{name.written}, {phone.written}"
-            note(name.address, phone.address)
+        said = _rung(reader)
+        if said:
+            text = ", ".join(node.written for node in said[1:])
+            note(*(node.address for node in said))
     yield Row(("Ring on site", text), frozenset(read))
+
+
+def _rung(reader: Reader) -> list[Node]:
+    """Whom to ring on site: the word that names the person, the person's name and number."""
+    leaf = reader.job.find("access.ring_on_site")
+    person = reader.job.find(str(leaf.value)) if leaf is not None and leaf.value else None
+    said = [person.find(key) for key in ("name", "phone")] if person is not None else []
+    found = [node for node in said if node is not None]
+    return [leaf, *found] if leaf is not None and len(found) == 2 else []
 
 
 def _result(reader: Reader) -> list[Node]:

@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from spec.compose.context import Reader
-from spec.compose.parts.labels import path_of
+from spec.compose.parts.labels import path_of, waits_words
 from spec.compose.parts.places import whereabouts
 from spec.compose.wording import figure_text, kind_words, name_words, value_text
 from spec.derive.figure import Figure
@@ -86,7 +86,7 @@ def _value(reader: Reader, thing: Node, leaves: Leaves, name: str) -> str:
         try:
             return WORDS[name[1:]](reader, thing)
         except Open as missing:
-            return f"waits for {missing.address}"
+            return waits_words(reader.job, (missing.address,))
     if name.startswith("@"):
         figure = reader.figures.get(thing.address, {}).get(name[1:])
         return value_of(reader, figure) if figure is not None else ""
@@ -97,7 +97,9 @@ def value_of(reader: Reader, figure: Figure) -> str:
     """A figure in the job's units with its remark, or what it waits for; recorded."""
     note(figure.address)
     if figure.value is None:
-        return f"waits for {', '.join(sorted(figure.waits_for)) or figure.refused}"
+        if not figure.waits_for:
+            return f"not worked out: {figure.refused}"
+        return waits_words(reader.job, figure.waits_for)
     text = figure_text(reader.job, figure.value, figure.definition.dimension)
     return text + (f" ({figure.remark})" if figure.remark else "")
 

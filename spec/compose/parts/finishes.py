@@ -1,4 +1,4 @@
-"""The finish schedule: every surface of every room, its finish, and where that was said."""
+"""The finish schedule: every surface of every room, its finish, and for what that was said."""
 
 from __future__ import annotations
 
@@ -6,10 +6,11 @@ from collections.abc import Iterator
 
 from spec.compose.blocks import Block, Row, Table
 from spec.compose.context import Reader
-from spec.compose.wording import room_words, value_text
+from spec.compose.wording import name_words, room_words, value_text
 from spec.job.finishes import bands, finish_at
 from spec.job.node import Node
 from spec.job.record import recording
+from spec.job.trades import thing_of
 
 _OF_ROOM = ("base", "crown", "millwork", "metal", "plates", "trim")
 
@@ -30,7 +31,7 @@ def finish_schedule(reader: Reader) -> Iterator[Block]:
         if rows:
             yield Table(
                 f"Finishes of the {room_words(reader.job, room.key)}",
-                ("Surface", "Finish", "Material, color, sheen", "Said at"),
+                ("Surface", "Finish", "Material, color, sheen", "Said for"),
                 tuple(rows),
                 (1, 1.6, 2.4, 1.2),
             )
@@ -46,8 +47,18 @@ def _row(reader: Reader, at: Node, part: str, label: str) -> Iterator[Row]:
             where = label
             if line is not None:
                 where += f", {leaf.key} the line at {value_text(reader.job, line)}"
-            cells = (where, *_look(reader, leaf), leaf.address)
+            cells = (where, *_look(reader, leaf), _said_for(reader, leaf))
         yield Row(cells, frozenset(read))
+
+
+def _said_for(reader: Reader, leaf: Node) -> str:
+    """For what a finish was named: everything, a room, or this wall or thing alone."""
+    if leaf.address.startswith("finishes_everywhere."):
+        return "everywhere, unless said otherwise"
+    thing = thing_of(leaf)
+    if thing.kind == "room":
+        return f"the {room_words(reader.job, thing.key)}"
+    return f"{name_words(thing)} alone"
 
 
 def _merged(rows: list[Row]) -> list[Row]:

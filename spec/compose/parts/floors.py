@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from spec.compose.blocks import Block, Heading, Row, Table
 from spec.compose.context import Reader
+from spec.compose.parts.labels import waits_words
 from spec.compose.parts.own_finishes import APPLIED_BY
 from spec.compose.wording import length_text, room_words, value_text
 from spec.job.finishes import finish_at, thickness_of
@@ -77,7 +78,7 @@ def _build_up(reader: Reader, room: Node) -> Row:
                     break
             together = length_text(reader.job, total)
         except Open as missing:
-            together = f"waits for {missing.address}"
+            together = waits_words(reader.job, (missing.address,))
         level = [value_text(reader.job, n) for n in _below(floor, "level")]
         off = [value_text(reader.job, n) for n in _below(floor, "out_of_level")]
     name = room_words(reader.job, room.key)

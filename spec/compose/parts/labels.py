@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from spec.compose.wording import kind_words
+from collections.abc import Iterable
+
+from spec.compose.wording import kind_words, room_words
+from spec.derive.figure import definitions
 from spec.job.job import Job
 from spec.job.node import Node
 from spec.job.trades import thing_of
@@ -23,15 +26,45 @@ def label_of(thing: Node, leaf: Node) -> str:
 
 
 def called(job: Job, address: str) -> str:
-    """What stands at an address, in words: `RF1 refrigerator, product`."""
+    """What stands at an address, in words: `RF1 refrigerator, product`.
+
+    A figure by its title and its thing; what is not written by its title in the schema.
+    """
+    name, _, of = address.rpartition("@")
+    if name in definitions():
+        return f"{_within(definitions()[name].title)} of {called(job, of)}"
     node = job.find(address)
     if node is None:
-        return address
+        return _not_written(job, address)
     thing = thing_of(node)
+    if thing.kind == "room":
+        return room_words(job, thing.key) if node is thing else _fact(job, thing, node)
     name = thing.key.replace("_", " ")
     kind = kind_words(thing)
-    name = name if kind in (name, "") else f"{name} {kind}"
-    return name if node is thing else f"{name}, {label_of(thing, node).lower()}"
+    if thing.container == "bottom_to_top":
+        name = thing.address.replace(".", " ").replace("_", " ")
+    elif kind not in (name, ""):
+        name = f"{name} {kind}"
+    return name if node is thing else f"{name}, {_within(label_of(thing, node))}"
+
+
+def _fact(job: Job, room: Node, node: Node) -> str:
+    return f"{room_words(job, room.key)}, {_within(label_of(room, node))}"
+
+
+def _not_written(job: Job, address: str) -> str:
+    """A decision that nobody has made or left open: the thing, and what is asked of it."""
+    upper, _, key = address.rpartition(".")
+    node = job.find(upper) if upper else None
+    below = node.shape.below(key) if node is not None else None
+    if node is None or below is None:
+        return address.replace(".", " ").replace("_", " ")
+    return f"{called(job, upper)}, {_within(below.title or key.replace('_', ' '))}"
+
+
+def waits_words(job: Job, addresses: Iterable[str]) -> str:
+    """`waits for D1 door, leaf: width`."""
+    return f"waits for {', '.join(called(job, address) for address in sorted(addresses))}"
 
 
 def path_of(thing: Node, leaf: Node) -> str:

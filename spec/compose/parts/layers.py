@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from spec.compose.blocks import Block, Heading, Row, Sentence, Table, say
 from spec.compose.context import Reader
-from spec.compose.parts.labels import label_of
+from spec.compose.parts.labels import label_of, waits_words
 from spec.compose.wording import length_text, value_text
 from spec.job.node import Node, Open
 from spec.job.record import recording
@@ -31,17 +31,27 @@ def layers(reader: Reader) -> Iterator[Block]:
 
 
 def layer_tasks(reader: Reader) -> Iterator[Sentence]:
-    """`Board: A1 board, moisture resistant gypsum, on WA, WD.`, for the new layers of the trade."""
+    """`Board: A1 board, moisture resistant gypsum, on WA, WD.`, for the new layers of the trade.
+
+    Layers that fill one structure between them are one task: `A1 fiber and foam, 2x6 at 16 in`.
+    """
+    tasks: dict[tuple[str, str, str, str], tuple[Node, list[str], set[str]]] = {}
     for assembly, layer, does in _brought(reader):
-        where = ", ".join(_used(reader, assembly))
         with recording() as read:
             framed = "structure" in does and layer.find("framing.member") is not None
             paths = ("framing.member", "framing.spacing") if framed else ("material",)
             found = [node for path in paths if (node := layer.find(path)) is not None]
             words = " at ".join(value_text(reader.job, node) for node in found)
-        name = f"{assembly.key} {layer.key}".replace("_", " ")
         what = " and ".join(does).replace("_", " ").capitalize()
-        yield say(f"{what}: {name}, {words}, on {where}.", frozenset(read))
+        alone = "" if framed else layer.address
+        key = (assembly.address, what, words, alone)
+        _, names, cites = tasks.setdefault(key, (assembly, [], set()))
+        names.append(layer.key.replace("_", " "))
+        cites |= read
+    for (_, what, words, _), (assembly, names, cites) in tasks.items():
+        where = ", ".join(_used(reader, assembly))
+        name = f"{assembly.key} {' and '.join(names)}"
+        yield say(f"{what}: {name}, {words}, on {where}.", frozenset(cites))
 
 
 def worked_on(reader: Reader) -> frozenset[str]:
@@ -141,7 +151,7 @@ def _together(reader: Reader, assembly: Node) -> str:
     try:
         total = sum(thickness(layer) for layer in assembly.group("from_room_outward"))
     except Open as missing:
-        return f"waits for {missing.address}"
+        return waits_words(reader.job, (missing.address,))
     return length_text(reader.job, total)
 
 

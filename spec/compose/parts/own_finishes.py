@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from spec.compose.blocks import Block, Heading, Row, Sentence, Table, say
 from spec.compose.context import Reader
 from spec.compose.parts.labels import label_of
+from spec.compose.parts.scope_tiers import own_tiers
 from spec.compose.parts.tables import without_empty
 from spec.compose.wording import kind_words, room_words, value_text, where_words
 from spec.job.node import Node
@@ -74,8 +75,9 @@ def finish_tasks(reader: Reader) -> Iterator[Sentence]:
         with recording() as read:
             title = finish.find("title")
             name = f"{finish.key} {value_text(reader.job, title) if title is not None else ''}"
-        where = "; ".join(_goes_to(reader, finish))
-        yield say(f"Apply {name.strip()}: {where}.", frozenset(read))
+        where = "; ".join(_goes_to(reader, finish, made=False))
+        if where:
+            yield say(f"Apply {name.strip()}: {where}.", frozenset(read))
 
 
 def in_own_finishes(reader: Reader) -> frozenset[str]:
@@ -124,11 +126,16 @@ def _row(reader: Reader, finish: Node) -> Row:
     return Row(cells, frozenset(read))
 
 
-def _goes_to(reader: Reader, finish: Node) -> list[str]:
-    """Where the job names a finish: for who applies such finishes all, for others their own."""
+def _goes_to(reader: Reader, finish: Node, *, made: bool = True) -> list[str]:
+    """Where the job names a finish: for who applies such finishes all, for others their own.
+
+    Without what is `made` of it: a top of stone is no stone that is put on something.
+    """
     applies = finish.kind in APPLIED_BY.get(reader.trade, ())
     named = reader.naming.get(finish.key, ())
-    return _places(reader, [n for n in named if applies or _may_be_own(reader, n)])
+    said = [n for n in named if applies or _may_be_own(reader, n)]
+    own = () if made else own_tiers(reader)
+    return _places(reader, [n for n in said if thing_of(n) not in own])
 
 
 def _places(reader: Reader, leaves: list[Node]) -> list[str]:

@@ -78,7 +78,11 @@ def _backs(reader: Reader, thing: Node, wall: Node) -> list[Node]:
 
 def _on_wall(reader: Reader, thing: Node, rect: Rect) -> str:
     words = [_across(reader, rect)]
-    if rect.width < _SMALL:
+    if thing.kind == "strip":
+        up = thing.has("shines") and thing.word("shines") == "up"
+        edge = ("lower", rect.bottom) if up else ("upper", rect.top)
+        words.append(f"at the {edge[0]} edge of its tier, {height_words(reader, edge[1])}")
+    elif rect.width < _SMALL:
         words.append(height_words(reader, rect.middle))
     elif rect.bottom <= 0:
         words.append(f"from the floor to {height_words(reader, rect.top)}")

@@ -25,8 +25,14 @@ def named_values(reader: Reader) -> Values:
     return look
 
 
+def standing(reader: Reader, name: str, **how: object) -> Iterator[Block]:
+    """A text of the firm with the job's values, in its units, under the codes that hold."""
+    metric = reader.job.system == "metric"
+    yield from prose(name, named_values(reader), metric=metric, **how)  # type: ignore[arg-type]
+
+
 def _part(reader: Reader, title: str, name: str, **how: object) -> Iterator[Block]:
-    blocks = list(prose(f"{name}/{reader.trade}", named_values(reader), **how))  # type: ignore[arg-type]
+    blocks = list(standing(reader, f"{name}/{reader.trade}", **how))
     if blocks:
         yield Heading(2, title)
         yield from blocks
@@ -45,5 +51,5 @@ def hold_points(reader: Reader) -> Iterator[Block]:
 def cautions(reader: Reader) -> Iterator[Block]:
     """Where the work can hurt someone; local codes and licensed practice decide."""
     yield Heading(2, "Cautions")
-    yield from prose("cautions/everyone", named_values(reader), tone="caution")
-    yield from prose(f"cautions/{reader.trade}", named_values(reader), tone="caution")
+    yield from standing(reader, "cautions/everyone", tone="caution")
+    yield from standing(reader, f"cautions/{reader.trade}", tone="caution")

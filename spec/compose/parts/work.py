@@ -1,75 +1,17 @@
-"""What a trade does, when and after whom: scope, visits, what is not in its order."""
+"""When a trade comes and after whom, what is not in its order, what is still open in it."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from spec.compose.blocks import Block, Bullets, Heading, Paragraph, Row, Sentence, Table, say
+from spec.compose.blocks import Block, Bullets, Heading, Paragraph, Row, Table, say
 from spec.compose.context import Reader
-from spec.compose.parts.layers import layer_tasks
-from spec.compose.parts.own_finishes import finish_tasks
-from spec.compose.wording import kind_words, thing_words, value_text, where_words
+from spec.compose.wording import kind_words, value_text, where_words
 from spec.job.node import Node
 from spec.job.record import recording
 from spec.job.stage import first_day
 from spec.job.trades import trade_of
-
-
-def scope(reader: Reader) -> Iterator[Block]:
-    """Everything the trade does, in the order of the file: what, which, where."""
-    groups: dict[tuple[str, str, str], list[Node]] = {}
-    for thing in reader.own_work:
-        if thing.known and (verb := _verb(reader, thing)):
-            own = thing.address if thing.find("and") or thing.find("title") else ""
-            groups.setdefault((verb, kind_words(thing), thing.surface + own), []).append(thing)
-    items = [*layer_tasks(reader), *finish_tasks(reader)]
-    items += [_task(reader, verb, things) for (verb, _, _), things in groups.items()]
-    yield Heading(2, "Scope")
-    if not items:
-        yield Paragraph(
-            say("Whole rooms, not single marks: told under How; the schedules say what it meets.")
-        )
-        return
-    yield Bullets(tuple(items), "number")
-
-
-def _verb(reader: Reader, thing: Node) -> str:
-    """What the trade does with a thing; empty where it only meets it."""
-    if thing.kind == "hole":
-        cuts, closes = (thing.find(key) for key in ("cut_by", "closed_by"))
-        does = [cuts is not None and cuts.value == reader.trade]
-        does.append(closes is not None and closes.value == reader.trade)
-        return {(True, True): "cut, close and seal", (True, False): "cut"}.get(
-            (does[0], does[1]), "close and seal"
-        )
-    action = thing.find("action")
-    if action is not None:
-        return value_text(reader.job, action)
-    state = thing.find("state")
-    if state is not None and state.value == "existing":
-        return ""
-    furnished = thing.find("furnished_by")
-    by_others = furnished is not None and furnished.value not in (None, reader.trade)
-    return "fit (supplied by others)" if by_others else "supply and fit"
-
-
-def _task(reader: Reader, verb: str, things: Sequence[Node]) -> Sentence:
-    with recording() as read:
-        for thing in things:
-            _verb(reader, thing)
-        first = things[0]
-        if len(things) == 1:
-            words = thing_words(reader.job, first)
-        else:
-            marks = ", ".join(thing.key for thing in things)
-            where = where_words(reader.job, first) if first.surface else "elsewhere"
-            words = f"{len(things)} x {kind_words(first)}: {marks}; {where}"
-        text = f"{verb[:1].upper()}{verb[1:]}: {words}"
-        below = first.find("and")
-        if below is not None:
-            text += f" - {value_text(reader.job, below)}"
-    return say(f"{text}.", frozenset(read))
 
 
 def not_in_this_order(reader: Reader) -> Iterator[Block]:
@@ -108,10 +50,38 @@ def neighbors_in_time(reader: Reader) -> Iterator[Block]:
         name = visit.address.replace(".", ": ").replace("_", " ")
         whose = "this order" if i in own else ("before" if i < min(own) else "after")
         rows.append(Row((starts, lasts, name, whose), frozenset(read) if i in own else frozenset()))
+    rows += _inspections(reader, [visits[i][1] for i in own])
+    rows.sort(key=lambda row: row.cells[0])
     yield Heading(2, "When")
     yield Table(
         "Visits around this order", ("Starts", "Days", "Visit", ""), tuple(rows), (1, 0.6, 2, 1)
     )
+
+
+def _inspections(reader: Reader, own: Sequence[Node]) -> Iterator[Row]:
+    """`I1 rough electrical, by county`: what is looked at before or after a visit of this order."""
+    visits = {visit.address: visit.address.replace(".", ": ").replace("_", " ") for visit in own}
+    for inspection in reader.job.everything:
+        if inspection.container != "inspections":
+            continue
+        due = inspection.find("due")
+        for key in ("after", "before"):
+            link = inspection.find(key)
+            names = [visits[name] for name in _names(link) if name in visits]
+            if due is None or not due.known or not names:
+                continue
+            with recording() as read:
+                day = value_text(reader.job, due)
+                who = inspection.find("who")
+                by = f", by {value_text(reader.job, who)}" if who is not None else ""
+            what = f"{inspection.key} {kind_words(inspection)}{by}"
+            yield Row((day, "", what, f"{key} {', '.join(names)}"), frozenset(read))
+            break
+
+
+def _names(link: Node | None) -> tuple[str, ...]:
+    value = link.value if link is not None else None
+    return tuple(map(str, value)) if isinstance(value, tuple) else (str(value),)
 
 
 def _under(node: Node, upper: Node) -> bool:

@@ -58,13 +58,12 @@ def fill(
     wires = sum(count * allowance(size) for size, count in conductors.items())
     yokes = sum(2.0 * allowance(size) for size in devices)
     earths = sum(grounds.values())
-    earth = allowance(min(grounds)) if earths else 0.0
     parts = (
         ("conductors", wires),
         ("clamps", largest if clamps else 0.0),
         ("fittings", fittings * largest),
         ("devices", yokes),
-        ("grounds", earth * (1.0 + 0.25 * max(0, earths - 4)) if earths else 0.0),
+        ("grounds", allowance(min(grounds)) * (1.0 + 0.25 * max(0, earths - 4)) if earths else 0.0),
     )
     return Fill(sum(volume for _, volume in parts), parts)
 

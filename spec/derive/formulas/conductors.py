@@ -121,9 +121,9 @@ def ampacity(size: int, column: Column = 60, ambient: float = 30.0, loaded: int 
     """Current that an American copper conductor may carry all day.
 
     size [AWG], 14 to 1; column [°C]: 60 for NM cable and for terminals up to 100 A unless marked;
-    ambient [°C] around the wire, 10 to 70 (an attic is not 30); loaded: current-carrying conductors
-    in one cable or conduit, 1 to 20. Returns [A]. Raises OutOfRange, NotCovered.
-    Source: NEC 2023 table 310.16, 310.15(B), table 310.15(C)(1), 110.14(C), 334.80.
+    ambient [°C] around the wire, -40 to 70 (an attic is not 30; below 10 as at 10); loaded:
+    current-carrying conductors in one cable or conduit, 1 to 20. Returns [A]. Raises OutOfRange,
+    NotCovered. Source: NEC 2023 table 310.16, 310.15(B), table 310.15(C)(1), 110.14(C), 334.80.
 
     >>> ampacity(12), ampacity(12, 75)
     (20.0, 25.0)

@@ -14,6 +14,9 @@ from spec.derive.formulas.range import not_negative, positive, within
 INSIDE_FILM = 0.17
 """[m²K/W] Floor, heat flow down: what the standard takes, also for a cooled room."""
 
+WALL_FILM = 0.13
+"""[m²K/W] Wall, heat flow level."""
+
 OUTSIDE_FILM = 0.04
 """[m²K/W]"""
 
@@ -112,11 +115,23 @@ def basement_wall(
     Returns [W/m²K]. Raises OutOfRange. Source: ISO 13370:2007 9.3.3.
     """
     within(positive(depth, "depth of the wall", "m"), 0.0, 10.0, "depth of the wall", "m")
-    films = 0.13 + OUTSIDE_FILM
-    wall = _soil(soil) * (films + not_negative(wall_resistance, "wall resistance", "m²K/W"))
+    wall = wall_thickness(wall_resistance, soil)
     floor = min(positive(floor_thickness, "equivalent thickness", "m"), wall)
     edge = 1.0 + 0.5 * floor / (floor + depth)
     return 2.0 * soil / (math.pi * depth) * edge * math.log1p(depth / wall)
+
+
+def wall_thickness(resistance: float, soil: float) -> float:
+    """Thickness of soil that resists as much as a wall under the ground does.
+
+    resistance [m²K/W] of its layers, 0 or more; soil [W/mK]. Returns [m]. Raises OutOfRange.
+    Source: ISO 13370:2007 9.3.3, dw = λ (Rsi + Rw + Rse).
+
+    >>> round(wall_thickness(2.0, 2.0), 2)
+    4.34
+    """
+    films = WALL_FILM + OUTSIDE_FILM
+    return _soil(soil) * (films + not_negative(resistance, "wall resistance", "m²K/W"))
 
 
 def _soil(value: float) -> float:

@@ -90,6 +90,7 @@ MATERIALS: dict[str, Material] = {
     "reinforced_concrete": Material(2.3, 2300.0, 130.0, f"{_ISO}, 1 % steel", _ISO_MU, dusty=True),
     "screed": Material(1.4, 1920.0, 10.0, f"{_ASHRAE}, cement mortar", _ISO_MU, dusty=True),
     "brick": Material(0.78, 1760.0, 16.0, f"{_ASHRAE}, fired clay 1760", _ISO_MU, dusty=True),
+    "concrete_block": Material(1.1, 1400.0, 10.0, f"hollow, 8 in, {_TRADE}", _TRADE, dusty=True),
     "limestone": Material(1.7, 2200.0, 200.0, f"{_ISO}, hard", _ISO_MU, dusty=True),
     "marble": Material(3.5, 2800.0, 10_000.0, _ISO, _ISO_MU, dusty=True),
     "granite": Material(2.8, 2600.0, 10_000.0, _ISO, _ISO_MU, dusty=True),

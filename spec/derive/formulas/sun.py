@@ -21,6 +21,35 @@ GROUND = 0.2
 """[-] Part of the light that lawn or gravel sends back."""
 
 
+ALLOWANCE = {"north": 0.0, "east": 5.0, "south": 3.0, "west": 5.0, "roof": 11.0}
+"""[K] What the sun on a dark outside face adds, over the day, to the difference of temperature
+across it, north of the equator. ASHRAE Refrigeration 2006 ch. 13, allowance for sun effect, from
+memory."""
+
+
+def allowance(faces: float | None, *, roof: bool = False, south: bool = False) -> float:
+    """What the sun adds to the difference of temperature across an opaque surface, over the day.
+
+    faces [degrees] from north, clockwise, 0 to 360, None where nobody knows: the sunniest wall;
+    roof: whether it is one, however it slopes; south: whether the place lies south of the equator.
+    Returns [K], between the four quarters interpolated. Raises OutOfRange. Source: ALLOWANCE.
+
+    >>> allowance(270.0), allowance(225.0), allowance(None, roof=True)
+    (5.0, 4.0, 11.0)
+    """
+    if roof:
+        return ALLOWANCE["roof"]
+    if faces is None:
+        return max(value for name, value in ALLOWANCE.items() if name != "roof")
+    turned = within(faces, 0.0, 360.0, "direction of the surface", "degrees")
+    if south:
+        turned = (180.0 - turned) % 360.0
+    quarters = [ALLOWANCE[name] for name in ("north", "east", "south", "west", "north")]
+    number, past = divmod(turned, 90.0)
+    first, second = quarters[int(number) % 4], quarters[int(number) % 4 + 1]
+    return first + (second - first) * past / 90.0
+
+
 @dataclass(frozen=True, slots=True)
 class Sun:
     """Where the sun stands.

@@ -103,7 +103,7 @@ def species(name: str) -> Species:
 def equilibrium_moisture(temperature: float, humidity: float) -> float:
     """Moisture that wood settles at in still air.
 
-    temperature [°C], -1 to 71; humidity [-] relative, 0.01 to 0.95. Returns [%].
+    temperature [°C], -1.5 to 71.5 (30 to 160 °F); humidity [-] relative, 0.01 to 0.95. Returns [%].
     Raises OutOfRange. Source: Wood Handbook ch. 4 eq. 4-5 (Simpson's fit of table 4-2).
 
     >>> round(equilibrium_moisture(60.0, 0.55), 1)
@@ -143,4 +143,4 @@ def days_to_settle(thickness: float) -> float:
     Raises OutOfRange. Source: common practice, from memory; a moisture meter decides.
     """
     within(thickness, 1e-4, 0.1, "thickness of the board", "m")
-    return max(3.0, math.ceil(7.0 * thickness / 0.020))
+    return max(3.0, math.ceil(7.0 * thickness / 0.020 - 1e-9))

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from contextvars import Context
+from dataclasses import dataclass, replace
 
 from spec.derive.figure import COMMON_PRACTICE, Facts, Part, Worked, figure
 from spec.derive.formulas.range import NotCovered
@@ -13,6 +14,8 @@ from spec.derive.sheets.appliances import KINDS as APPLIANCES
 from spec.derive.sheets.dividing import over
 from spec.job.job import Job
 from spec.job.node import Node, Open
+from spec.job.record import note, recording
+from spec.job.trades import OWN
 from spec.quantity import Size
 
 _BUILT_ON_SITE = ("filler", "gap", "peg_rack")
@@ -21,10 +24,14 @@ _MACHINES = ("evaporator", "condensing_unit", "cooling_unit")
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """Something that is carried in as one; its sides [m], smallest first."""
+    """Something that is carried in as one; its sides [m], smallest first.
+
+    `read` are the addresses that its sides were read from.
+    """
 
     node: Node
     sides: tuple[float, float, float]
+    read: frozenset[str] = frozenset()
 
 
 def _load(node: Node, *sides: float) -> Load:
@@ -36,11 +43,33 @@ def carried(facts: Facts) -> tuple[Load, ...]:
     """All that is carried in as one piece and whose size is decided.
 
     What is still open is left out: the largest known piece is what the way in is held against.
+    Looking at a piece does not yet rest on it: `_the_tightest` notes what was read for that one.
     """
+    return Context().run(_looked_at, facts)
+
+
+def _looked_at(facts: Facts) -> tuple[Load, ...]:
     found: list[Load] = []
     for maker in (_millwork, _leaves, _panes, _bodies):
-        found += maker(facts)
+        loads = maker(facts)
+        while True:
+            with recording() as read:
+                load = next(loads, None)
+            if load is None:
+                break
+            found.append(replace(load, read=frozenset(read)))
     return tuple(found)
+
+
+def _the_tightest(facts: Facts, play: Callable[[Load], float]) -> Worked:
+    """The least play of all pieces; raises `NotCovered` where no size is decided."""
+    loads = sorted(((play(load), load) for load in carried(facts)), key=lambda pair: pair[0])
+    if not loads:
+        raise NotCovered("no piece that is carried in has its size decided")
+    least, load = loads[0]
+    note(*load.read)
+    parts = tuple(Part(one.node.key, left, one.node.address) for left, one in loads[:5])
+    return Worked(least, parts, remark=f"{load.node.key} is the tightest")
 
 
 def _millwork(facts: Facts) -> Iterator[Load]:
@@ -59,6 +88,7 @@ def _millwork(facts: Facts) -> Iterator[Load]:
                     continue
                 if kinds.stack_of_piece(facts.job, piece.node) in named:
                     continue
+                facts.places.runs(wall)  # each piece rests on its run, not the first one alone
                 yield _load(piece.node, piece.width, piece.height, piece.depth)
 
 
@@ -118,13 +148,7 @@ def play(clear: tuple[float, float], load: Load) -> float:
 
 
 def _tightest(facts: Facts, clear: tuple[float, float]) -> Worked:
-    parts = sorted(
-        (Part(load.node.key, play(clear, load), load.node.address) for load in carried(facts)),
-        key=lambda part: part.value,
-    )
-    if not parts:
-        raise NotCovered("no piece that is carried in has its size decided")
-    return Worked(parts[0].value, tuple(parts[:5]), remark=f"{parts[0].label} is the tightest")
+    return _the_tightest(facts, lambda load: play(clear, load))
 
 
 def _entries(path: str, having: str) -> kinds.Per:
@@ -137,7 +161,7 @@ def _entries(path: str, having: str) -> kinds.Per:
 
 
 _CARRIED = "clear opening - the smaller two sides of the piece; the tightest piece"
-_EVERYONE = ("millwork", "doors", "glazing", "appliances")
+_WHOSE_IT_IS = (OWN,)
 
 
 @figure(
@@ -148,7 +172,7 @@ _EVERYONE = ("millwork", "doors", "glazing", "appliances")
     source="geometry",
     holds="pieces as wide as in their run and as high as their tier; pegs are put up on site",
     per=_entries("access.doors", "clear"),
-    trades=_EVERYONE,
+    trades=_WHOSE_IT_IS,
 )
 def door_play(facts: Facts, door: Node) -> Worked:
     """What the tightest piece leaves of a door's clear opening; below 0 it does not go through."""
@@ -171,7 +195,7 @@ def _one(path: str, having: str) -> kinds.Per:
     formula=_CARRIED,
     source="geometry",
     per=_one("access.facade", "clear"),
-    trades=_EVERYONE,
+    trades=_WHOSE_IT_IS,
 )
 def facade_play(facts: Facts, facade: Node) -> Worked:
     """What the tightest piece leaves of the opening in the facade."""
@@ -186,7 +210,7 @@ def facade_play(facts: Facts, facade: Node) -> Worked:
     "piece",
     source="geometry; pieces are not leaned",
     per=_one("access.lift", "car"),
-    trades=_EVERYONE,
+    trades=_WHOSE_IT_IS,
 )
 def lift_play(facts: Facts, lift: Node) -> Worked:
     """What the tightest piece leaves of the car, standing upright in it."""
@@ -195,17 +219,14 @@ def lift_play(facts: Facts, lift: Node) -> Worked:
         raise Open(lift.at("car").address)
     wide, high, deep = (side.si for side in car.sides)
     small, large = sorted((wide, deep))
-    parts = []
-    for load in carried(facts):
+    door = _passage(lift, "door") if kinds.says(lift, "door") else None
+
+    def left(load: Load) -> float:
         a, b, c = load.sides
         fits = min(small - a, large - b, high - c)
-        if kinds.says(lift, "door"):
-            fits = min(fits, play(_passage(lift, "door"), load))
-        parts.append(Part(load.node.key, fits, load.node.address))
-    if not parts:
-        raise NotCovered("no piece that is carried in has its size decided")
-    parts.sort(key=lambda part: part.value)
-    return Worked(parts[0].value, tuple(parts[:5]), remark=f"{parts[0].label} is the tightest")
+        return fits if door is None else min(fits, play(door, load))
+
+    return _the_tightest(facts, left)
 
 
 def longest_round(one: float, other: float, thick: float) -> float:
@@ -234,25 +255,23 @@ def longest_round(one: float, other: float, thick: float) -> float:
     source="least over the angle of (a cos + b sin - t) / (sin cos)",
     holds="a square corner, carried level or upright",
     per=_entries("access.corridors", "turn_to"),
-    trades=_EVERYONE,
+    trades=_WHOSE_IT_IS,
 )
 def turn_play(facts: Facts, corridor: Node) -> Worked:
     """What the tightest piece could be longer and still turn; below 0 it does not go round."""
     one, other = corridor.si("clear"), corridor.si("turn_to")
     high = corridor.si("height") if kinds.says(corridor, "height") else math.inf
-    parts = []
-    for load in carried(facts):
+
+    def left(load: Load) -> float:
         a, b, c = load.sides
         ways = [
             longest_round(one, other, in_plan) - length
             for in_plan, upright, length in ((a, b, c), (b, a, c), (a, c, b))
             if upright <= high
         ]
-        parts.append(Part(load.node.key, max(ways, default=-c), load.node.address))
-    if not parts:
-        raise NotCovered("no piece that is carried in has its size decided")
-    parts.sort(key=lambda part: part.value)
-    return Worked(parts[0].value, tuple(parts[:5]), remark=f"{parts[0].label} is the tightest")
+        return max(ways, default=-c)
+
+    return _the_tightest(facts, left)
 
 
 @figure(
@@ -262,7 +281,7 @@ def turn_play(facts: Facts, corridor: Node) -> Worked:
     formula="clear width and headroom - the smaller two sides of the piece; the tightest piece",
     source="geometry; turns of the stair are judged on site",
     per=_one("access.stair", "clear"),
-    trades=_EVERYONE,
+    trades=_WHOSE_IT_IS,
 )
 def stair_play(facts: Facts, stair: Node) -> Worked:
     """What the tightest piece leaves of a straight flight."""
@@ -288,7 +307,7 @@ def _weighed(job: Job) -> list[Node]:
     formula="weight / what one person is asked to carry; rounded up",
     source=f"{COMMON_PRACTICE}; load constant of the NIOSH lifting equation, from memory",
     per=_weighed,
-    trades=("appliances", "refrigeration", "millwork"),
+    trades=_WHOSE_IT_IS,
 )
 def carriers(facts: Facts, thing: Node) -> Worked:
     """How many people a thing takes."""

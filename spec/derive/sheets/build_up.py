@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from spec.derive.formulas import envelope, ground, steel_framing
+from spec.derive.formulas import envelope, steel_framing
 from spec.derive.formulas.envelope import Direction
 from spec.derive.formulas.materials import material
 from spec.derive.formulas.range import NotCovered, within
 from spec.derive.sheets.dividing import over
 from spec.derive.sheets.kinds import says
-from spec.derive.sheets.surroundings import GROUND, across, as_found, outside
+from spec.derive.sheets.surroundings import across, as_found, outside
 from spec.job.node import Node
 from spec.place.build_up import layers as own_layers
 from spec.place.build_up import roles, thickness
@@ -30,12 +30,6 @@ _FACES = {1.0: 0.75, 2.0: 1.5, 3.0: 2.5, 4.0: 3.5}
 """Nominal: dressed face of dimension lumber [in], American Softwood Lumber Standard PS 20."""
 _SECTION = re.compile(r"(\d+(?:\.\d+)?)\s*x\s*(\d+(?:\.\d+)?)")
 _WOOD = "framing_lumber"
-_SOIL = {
-    "clay": ground.SOIL["clay_or_silt"],
-    "sand": ground.SOIL["sand_or_gravel"],
-    "rock": ground.SOIL["rock"],
-    "sand_clay": ground.SOIL["clay_or_silt"],
-}
 
 
 def part_of(surface: Node) -> str:
@@ -138,46 +132,6 @@ def face(member: str, deep: float) -> float:
         return _FACES[one] * INCH
     one, other = one / 1000.0, other / 1000.0
     return other if abs(one - deep) <= abs(other - deep) else one
-
-
-def soil(facts: Facts) -> float:
-    """Conductivity of the ground [W/mK]; 2.0 where the job does not name it (ISO 13370)."""
-    node = facts.job.thing(GROUND)
-    word = node.word("soil", "") if node is not None else ""
-    return _SOIL.get(word, ground.SOIL["sand_or_gravel"])
-
-
-def slab_u(facts: Facts, floor: Node) -> tuple[float, float, float]:
-    """U of a floor on the ground [W/m²K], with B' [m] and the thickness of soil [m] that it equals.
-
-    The perimeter is that of the walls toward the open air; where there is none, of all walls.
-    """
-    room = facts.places.room(floor.room)
-    walls = facts.job.thing(floor.room)
-    exposed, thick = 0.0, 0.0
-    for wall in walls.group("walls_clockwise") if walls is not None else ():
-        if _toward_outdoors(facts, wall):
-            exposed += room.length(wall.key)
-            thick = max(thick, sum(thickness(layer) for layer in through(facts, wall)))
-    exposed = exposed or room.around
-    dimension = ground.characteristic_dimension(room.area, exposed)
-    layers = [
-        envelope.resistance(thickness(layer), material(layer.word("material")).conductivity)
-        for layer in through(facts, floor)
-        if "ground" not in roles(layer)
-    ]
-    equal = ground.equivalent_thickness(min(thick, 2.0), soil(facts), sum(layers))
-    return ground.slab(dimension, equal, soil(facts)), dimension, equal
-
-
-def _toward_outdoors(facts: Facts, wall: Node) -> bool:
-    leaf = wall.find("faces")
-    place = facts.job.thing(str(leaf.value)) if leaf is not None and leaf.value else None
-    if leaf is not None and place is not None:
-        wall.word("faces")
-        return outside(facts, place)
-    lined = as_found(facts, wall)
-    return lined is not None and _toward_outdoors(facts, lined)
 
 
 def area(facts: Facts, surface: Node) -> float:

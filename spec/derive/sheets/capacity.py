@@ -8,20 +8,24 @@ from spec.derive.figure import Facts, Part, Worked, figure
 from spec.derive.formulas.range import NotCovered, within
 from spec.derive.sheets import counting, kinds
 from spec.derive.sheets.bottles import heat_capacity
-from spec.derive.sheets.cooling import HANDBOOK, heat_of_wine, machines
+from spec.derive.sheets.cooling import HANDBOOK, heat_of_wine
 from spec.derive.sheets.cooling_air import leaks, through_doors
 from spec.derive.sheets.counting import bottle_of
 from spec.derive.sheets.dividing import over
+from spec.derive.sheets.machines import with_machines
 from spec.job.job import Job
 from spec.job.node import Node, Open
+from spec.quantity import show
 
 _SHARES = (
     ("transmission", "cooling.transmission"),
+    ("sun through glass", "cooling.sun"),
     ("leaking air", "cooling.infiltration"),
     ("open door", "cooling.doorway"),
     ("people", "cooling.people"),
     ("lights", "cooling.lights"),
     ("fans", "cooling.fans"),
+    ("devices", "cooling.devices"),
     ("wine", "cooling.product"),
 )
 
@@ -30,8 +34,8 @@ _SHARES = (
     "cooling.load",
     title="Cooling load on the design day",
     dimension="heat_flow",
-    formula="transmission + leaking air + open door + people + lights + fans + wine; averaged "
-    "over 24 hours at the design hour's temperatures",
+    formula="transmission + sun through glass + leaking air + open door + people + lights + fans + "
+    "devices + wine; averaged over 24 hours at the design hour's temperatures",
     source=HANDBOOK,
     holds="steady surroundings; the mean of the day, no single hour",
     per=kinds.cooled_rooms,
@@ -42,7 +46,7 @@ def load(facts: Facts, room: Node) -> Worked:
     parts = [
         Part(label, facts.figures.value(name, room), f"{name}@{room.address}")
         for label, name in _SHARES
-        if name != "cooling.product" or kinds.says(room, "loading")
+        if any(made is room for made in facts.figures.made_for(name))
     ]
     latent = _latent(facts, room)
     whole = sum(part.value for part in parts)
@@ -78,66 +82,13 @@ def needed(facts: Facts, room: Node) -> Worked:
     return Worked(found, given=(("spare", spare, "percent"), ("hours", hours, "hours_per_day")))
 
 
-def _sources(facts: Facts, room: Node) -> list[Node]:
-    """The machines whose capacity a room has: the least of what is inside and what serves it."""
-    inside = machines(room, "evaporator", "cooling_unit")
-    return [machine for machine in inside if kinds.says(machine, "capacity.value")]
-
-
-def _outside_machines(facts: Facts, inside: list[Node]) -> list[Node]:
-    keys = {machine.key for machine in inside}
-    return [
-        unit
-        for unit in facts.job.things("condensing_unit")
-        if kinds.says(unit, "serves")
-        and kinds.says(unit, "capacity.value")
-        and keys & set(unit.words("serves"))
-    ]
-
-
-@figure(
-    "cooling.given",
-    title="Capacity given",
-    dimension="heat_flow",
-    formula="sum of the cooling units + min(sum of the evaporators, sum of the condensing units); "
-    "what they give at their plates' conditions",
-    source="the makers' plates",
-    holds="at the plate's room and outdoor temperatures, which stand in the job",
-    per=lambda job: [
-        r for r in kinds.cooled_rooms(job) if machines(r, "evaporator", "cooling_unit")
-    ],
-    trades=("refrigeration",),
-)
-def given(facts: Facts, room: Node) -> Worked:
-    """What the chosen machines take out at the conditions of their plates."""
-    inside = machines(room, "evaporator", "cooling_unit")
-    outside_units = _outside_machines(facts, inside)
-    rated = _sources(facts, room)
-    if not rated and not outside_units:
-        raise Open(f"{inside[0].address}.capacity.value")
-    parts = [Part(m.key, m.si("capacity.value"), m.address) for m in (*rated, *outside_units)]
-    whole = sum(m.si("capacity.value") for m in rated if m.kind == "cooling_unit")
-    sums = [
-        sum(m.si("capacity.value") for m in rated if m.kind == "evaporator"),
-        sum(unit.si("capacity.value") for unit in outside_units),
-    ]
-    for machine in (*rated, *outside_units):
-        for at in ("capacity.at.room", "capacity.at.outdoors"):
-            machine.has(at)
-    split = min((value for value in sums if value > 0.0), default=0.0)
-    return Worked(whole + split, tuple(parts))
-
-
-_with_machines = given.per
-
-
 @figure(
     "cooling.margin",
     title="Capacity over what is needed",
     dimension="percent",
     formula="given / needed - 1",
     source="division; below 0 the machine is too small",
-    per=_with_machines,
+    per=with_machines,
     trades=("refrigeration",),
 )
 def margin(facts: Facts, room: Node) -> float:
@@ -159,7 +110,7 @@ def margin(facts: Facts, room: Node) -> float:
     dimension="percent",
     formula="given / load - 1",
     source="division; held against the house's spare",
-    per=_with_machines,
+    per=with_machines,
     trades=("refrigeration",),
 )
 def spare_capacity(facts: Facts, room: Node) -> float:
@@ -181,7 +132,7 @@ def spare_capacity(facts: Facts, room: Node) -> float:
     dimension="number",
     formula="24 hours x load / given",
     source=HANDBOOK,
-    per=_with_machines,
+    per=with_machines,
     trades=("refrigeration", "client"),
 )
 def runs(facts: Facts, room: Node) -> float:
@@ -192,12 +143,12 @@ def runs(facts: Facts, room: Node) -> float:
 
 @figure(
     "cooling.pull_down",
-    title="Time to cool a delivery down",
+    title="Time in which the unit could take the heat of a delivery out",
     dimension="duration",
     formula="heat of the wine / (given - all other loads)",
     source="conservation of energy; the core of a bottle lags by hours",
-    per=lambda job: [r for r in _with_machines(job) if kinds.says(r, "loading")],
-    trades=("refrigeration", "client"),
+    per=lambda job: [r for r in with_machines(job) if kinds.says(r, "loading")],
+    trades=("refrigeration",),
     ranged=True,
 )
 def pull_down(facts: Facts, room: Node) -> float:
@@ -279,7 +230,9 @@ def condensate(facts: Facts, room: Node) -> Worked:
     from spec.derive.formulas import cooling as formulas  # noqa: PLC0415 - with psychrolib
 
     found = formulas.condensate_per_day(leaks(facts, room) + through_doors(facts, room))
-    return Worked(found, remark="a kilogram is a liter" if found >= 0.0 else "the room dries")
+    liters = show(found / 1000.0, "volume", facts.job.system)
+    remark = liters if found >= 0.0 else "the room dries"
+    return Worked(found, remark=remark)
 
 
 def _with_lines(job: Job) -> list[Node]:

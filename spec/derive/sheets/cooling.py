@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import astuple, dataclass
 
 from spec.derive.figure import Facts, Part, Worked, figure
-from spec.derive.sheets import build_up, kinds
+from spec.derive.formulas.low_voltage import supply_input
+from spec.derive.sheets import build_up, kinds, sun
 from spec.derive.sheets.bottles import bottle_named, default_bottle, parts_of
 from spec.derive.sheets.dividing import over
-from spec.derive.sheets.surroundings import beyond, outside, weather
+from spec.derive.sheets.lighting import strips_on
+from spec.derive.sheets.surroundings import beyond, weather
 from spec.job.node import Node, Open
 
 HANDBOOK = "ASHRAE Handbook Refrigeration, refrigerated-facility loads"
-_TOWARD_SUN = 0.9
-"""[-] Absorptance of a dark wall, the safe side. ASHRAE Handbook Fundamentals ch. 18."""
 
 
 @figure(
@@ -21,8 +21,9 @@ _TOWARD_SUN = 0.9
     title="Heat through walls, ceiling, floor and glass",
     dimension="heat_flow",
     formula="sum over surfaces of (U A (t_beyond - t_room)); each with its own summer design air",
-    source=f"{HANDBOOK}; sol-air temperature ASHRAE Handbook Fundamentals 2017 ch. 18",
-    holds="steady; the design hour for all 24 hours",
+    source=f"{HANDBOOK}, with their allowance for sun, from memory; where the job states the sun, "
+    "sol-air temperature, ASHRAE Handbook Fundamentals 2017 ch. 18",
+    holds="steady; the design hour for all 24 hours; outside faces dark; sun through glass apart",
     per=kinds.cooled_rooms,
     trades=("refrigeration",),
 )
@@ -32,7 +33,8 @@ def transmission(facts: Facts, room: Node) -> Worked:
     parts: list[Part] = []
     conductance = 0.0
     for surface in kinds.surfaces_of(room):
-        outside_air = _temperature_beyond(facts, surface)
+        air = weather(facts, beyond(facts, surface), "summer").temperature
+        outside_air = sun.warmed(facts, surface, air)
         u = facts.figures.value("envelope.u_value", surface)
         area = build_up.area(facts, surface)
         parts.append(_through(_called(surface), surface, u, area, outside_air, inside))
@@ -41,7 +43,8 @@ def transmission(facts: Facts, room: Node) -> Worked:
             for opening in build_up.openings(facts, surface):
                 area = facts.places.opening_area(opening)
                 u = facts.figures.value("openings.u_value", opening)
-                parts.append(_through(opening.key, opening, u, area, outside_air, inside))
+                there = air if sun.is_glazed(opening) else outside_air
+                parts.append(_through(opening.key, opening, u, area, there, inside))
                 conductance += u * area
     whole = sum(part.value for part in parts)
     given = ("t_room", inside, "temperature"), ("U A", conductance, "number")
@@ -60,22 +63,6 @@ def _called(surface: Node) -> str:
     """A surface in words: `WA`, `ceiling`, `slope FE`."""
     sloped = surface.parent is not None and surface.parent.key == "slopes"
     return f"slope {surface.key}" if sloped else surface.key
-
-
-def _temperature_beyond(facts: Facts, surface: Node) -> float:
-    """Air beyond a surface [°C]; with the sun on it where the job states it."""
-    place = beyond(facts, surface)
-    air = weather(facts, place, "summer").temperature
-    climate = facts.job.find("climate")
-    if (
-        climate is None
-        or not outside(facts, place)
-        or not kinds.says(climate, f"sun.{surface.key}")
-    ):
-        return air
-    from spec.derive.formulas.envelope import sol_air_temperature  # noqa: PLC0415
-
-    return sol_air_temperature(air, climate.si(f"sun.{surface.key}"), _TOWARD_SUN)
 
 
 @figure(
@@ -106,21 +93,35 @@ def people(facts: Facts, room: Node) -> Worked:
     "cooling.lights",
     title="Heat of the lights",
     dimension="heat_flow",
-    formula="power of the luminaires in the room x hours / 24",
-    source="conservation of energy; drivers count where they sit",
+    formula="power x hours / 24; of the luminaires in the room and the losses of the drivers there",
+    source="conservation of energy; a driver loses (1 / efficiency - 1) of its load where it sits",
     per=kinds.cooled_rooms,
     trades=("refrigeration",),
 )
 def lights(facts: Facts, room: Node) -> Worked:
     """Heat of the lights in the room, averaged over the day."""
-    found = facts.figures.get("lighting.connected", room)
-    whole = facts.figures.value("lighting.connected", room)
-    hours = room.si("use_pattern.lights")
+    found = list(facts.figures.get("lighting.connected", room).parts)
+    facts.figures.value("lighting.connected", room)
+    found += [Part(f"{d.key}, its loss", _loss(facts, d), d.address) for d in _drivers(facts, room)]
+    whole, hours = sum(part.value for part in found), room.si("use_pattern.lights")
     return Worked(
         whole * hours / 24.0,
-        tuple(Part(p.label, p.value * hours / 24.0, p.address) for p in found.parts),
+        tuple(Part(p.label, p.value * hours / 24.0, p.address) for p in found),
         (("power", whole, "power"), ("hours", hours, "hours_per_day")),
     )
+
+
+def _drivers(facts: Facts, room: Node) -> list[Node]:
+    """The drivers in a room that feed strips, be those in it or not."""
+    return [d for d in kinds.under(room) if d.kind == "driver" and strips_on(facts.job, d)]
+
+
+def _loss(facts: Facts, driver: Node) -> float:
+    """What a driver turns into heat where it sits [W]."""
+    load = facts.figures.value("lighting.driver_load", driver)
+    if kinds.says(driver, "efficiency"):
+        return facts.figures.value("lighting.driver_input", driver) - load
+    return supply_input(load, facts.job.limit("driver.efficiency")) - load
 
 
 @figure(
@@ -137,11 +138,10 @@ def fans(facts: Facts, room: Node) -> Worked:
 
     Not of a cooling unit: its plate says what it takes out beyond the heat of its own fan.
     """
-    hours = 24.0 if room.word("cooling.settings.fan", "") == "always" else None
-    if hours is None:
-        hours = facts.job.limit("cooling.hours")
+    always = room.word("cooling.settings.fan", "") == "always"
+    hours = 24.0 if always else facts.job.limit("cooling.hours")
     parts = [
-        Part(m.key, m.si("watts") * hours / 24.0, m.address)
+        Part(m.key, m.si("watts") * m.si("hours", hours) / 24.0, m.address)
         for m in machines(room, "evaporator", "fan")
         if kinds.says(m, "watts")
     ]

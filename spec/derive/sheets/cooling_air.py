@@ -9,7 +9,7 @@ from spec.derive.figure import Facts, Given, Part, Worked, figure
 from spec.derive.sheets import build_up, kinds
 from spec.derive.sheets.cooling import HANDBOOK
 from spec.derive.sheets.surroundings import Weather, beyond, elevation, weather
-from spec.job.node import Node
+from spec.job.node import Node, Open
 
 if TYPE_CHECKING:
     from spec.derive.formulas.air import Air
@@ -44,6 +44,8 @@ def _warm_neighbor(facts: Facts, room: Node) -> Node:
         if any(opening.kind != "window" for opening in build_up.openings(facts, wall))
     ]
     places = [beyond(facts, wall) for wall in with_doors or walls]
+    if not places:
+        raise Open(f"{room.address}.walls_clockwise")
     return max(places, key=lambda place: weather(facts, place, "summer").temperature)
 
 

@@ -31,7 +31,6 @@ def undecided(job: Job) -> list[Node]:
     holds="a decision that is needed to buy: the day of ordering; one that is needed to cut and "
     "build: the working day before the visit of that stage",
     per=undecided,
-    trades=("client",),
 )
 def decide_by(facts: Facts, node: Node) -> Worked:
     """The last day of a decision, with the last day of each trade that needs it."""

@@ -6,8 +6,8 @@ from spec.derive.figure import Facts, Part, Worked, figure
 from spec.derive.formulas import envelope as formulas
 from spec.derive.formulas import takeoff
 from spec.derive.formulas.range import NotCovered
-from spec.derive.sheets import build_up, kinds
-from spec.derive.sheets.surroundings import GROUND, beyond, weather
+from spec.derive.sheets import build_up, kinds, on_ground
+from spec.derive.sheets.surroundings import beyond, weather
 from spec.job.job import Job
 from spec.job.node import Node
 from spec.place.build_up import roles, thickness
@@ -143,16 +143,14 @@ def _transmittance(facts: Facts, surface: Node) -> formulas.Transmittance:
     return formulas.transmittance(stack, inside, outside)
 
 
-def _on_ground(facts: Facts, surface: Node) -> bool:
-    return surface.key == "floor" and beyond(facts, surface).key == GROUND
-
-
 @figure(
     "envelope.u_value",
     title="U-value",
     dimension="u_value",
-    formula="1 / mean of the upper and lower limit of the resistance | 2 λ ln(π B'/d_t + 1) / (π "
-    "B' + d_t); on the ground",
+    formula="1 / mean of the upper and lower limit of the resistance | 2 λ ln(π B'/(d_t + z/2) + "
+    "1) / (π B' + d_t + z/2) + 2 Ψ_e/B'; floor on the ground, where d_t + z/2 < B' | λ / (0.457 B' "
+    "+ d_t + z/2) + 2 Ψ_e/B'; where it is not | 2 λ ln(z/d_w + 1) (1 + d_t / (2 (d_t + z))) / (π "
+    "z); wall under the ground, d_t no more than d_w",
     source=_ISO,
     holds="homogeneous and framed layers; metal studs by a table; no sheet-metal bridges",
     per=kinds.cooled_surfaces,
@@ -160,17 +158,11 @@ def _on_ground(facts: Facts, surface: Node) -> bool:
 )
 def u_value(facts: Facts, surface: Node) -> Worked:
     """Heat through a surface, framing and films counted, by area and kelvin."""
-    if _on_ground(facts, surface):
-        found, dimension, equal = build_up.slab_u(facts, surface)
-        return Worked(
-            found,
-            given=(
-                ("B'", dimension, "length"),
-                ("d_t", equal, "length"),
-                ("λ", build_up.soil(facts), "conductivity"),
-            ),
-            remark="toward the ground's temperature at some depth, as the job states it",
-        )
+    if on_ground.is_floor(facts, surface) or on_ground.is_wall(facts, surface):
+        of = on_ground.floor_u if surface.key == "floor" else on_ground.wall_u
+        found, given = of(facts, surface)
+        remark = "toward the ground's temperature at some depth, as the job states it"
+        return Worked(found, given=given, remark=remark)
     through = _transmittance(facts, surface)
     remark = "" if through.holds else "the limits lie far apart: a numerical calculation is due"
     return Worked(
@@ -211,7 +203,7 @@ def r_between(facts: Facts, surface: Node) -> Worked:
     """Resistance through the insulated field of a surface: what an R-number in the trade means."""
     far = beyond(facts, surface)
     flow = build_up.direction(surface, warmer_beyond=True)
-    ground = _on_ground(facts, surface)
+    ground = on_ground.is_floor(facts, surface)
     inside, outside = build_up.films(facts, flow, far)
     parts = [("film in the room", inside)]
     for layer in build_up.through(facts, surface):

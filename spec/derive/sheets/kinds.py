@@ -101,17 +101,19 @@ def whole(path: str) -> Per:
 
 
 def stack_of_piece(job: Job, piece: Node) -> Node | None:
-    """The stack that a piece stands in: that of its run, else its room's with the tier."""
+    """The stack that a piece stands in: that of its run, else its room's only one with the tier."""
     run = piece.parent.parent if piece.parent is not None else None
     if run is None:
         return None
     named = run.find("stack")
     if named is not None and named.value is not None:
         return job.thing(str(named.value))
-    for stack in job.things("stack"):
-        if stack.room == piece.room and stack.find(run.key) is not None:
-            return stack
-    return None
+    fitting = [
+        stack
+        for stack in job.things("stack")
+        if stack.room == piece.room and stack.find(run.key) is not None
+    ]
+    return fitting[0] if len(fitting) == 1 else None
 
 
 def stack_of_tier(tier: Node) -> Node | None:

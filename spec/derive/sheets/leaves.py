@@ -6,11 +6,13 @@ from dataclasses import dataclass
 
 from spec.derive.figure import Facts, Worked, figure
 from spec.derive.formulas import doors, weights
+from spec.derive.formulas.constants import GRAVITY
 from spec.derive.formulas.materials import material
 from spec.derive.sheets import kinds
 from spec.derive.sheets.dividing import over
 from spec.derive.sheets.openings import leafed
 from spec.job.node import Node, Open
+from spec.quantity import show
 
 _HARDWARE_SHARE = 0.05
 """What locks, closer and seals add to a leaf, of its weight. Common practice, no source."""
@@ -152,7 +154,8 @@ def hinges_needed(facts: Facts, door: Node) -> Worked:
         facts.figures.value("openings.leaf_weight", door),
         max(high - 0.4, high / 2.0),
     )
-    remark = f"the top hinge is pulled at with {pull:.0f} N"
+    heavy = show(pull / GRAVITY, "mass", facts.job.system)
+    remark = f"the top hinge is pulled at as by {heavy}"
     return Worked(float(by_height), remark=remark)
 
 

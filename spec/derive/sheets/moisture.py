@@ -55,22 +55,25 @@ def _slabs(facts: Facts, surface: Node) -> list[Slab]:
     for layer in build_up.through(facts, surface):
         if "ground" in roles(layer):
             continue
-        if kinds.says(layer, "perm"):
-            damp = formulas.thickness_from_permeance(layer.si("perm"))
-        else:
-            damp = _tabulated(facts, layer)
         heat = build_up.thermal(surface, layer, "horizontal").resistance
-        as_taken = formulas.Layer(heat, max(damp, _THINNEST))
+        as_taken = formulas.Layer(heat, _vapor_thickness(facts, layer))
         found.append(Slab(layer.key.replace("_", " "), thickness(layer), as_taken))
     if not found:
         raise NotCovered("nothing is built on this surface")
     return found
 
 
-def _tabulated(facts: Facts, layer: Node) -> float:
-    """Vapor thickness of a layer by its material [m]."""
+def _vapor_thickness(facts: Facts, layer: Node) -> float:
+    """Vapor thickness of a layer [m], by its written permeance, else by its material."""
+    if kinds.says(layer, "perm"):
+        return max(formulas.thickness_from_permeance(layer.si("perm")), _THINNEST)
     damp = material(layer.word("material")).vapor_thickness(thickness(layer))
-    return damp * facts.job.limit("vapor_thickness.of_table")
+    return max(damp * facts.job.limit("vapor_thickness.of_table"), _THINNEST)
+
+
+def retarder_class(facts: Facts, layer: Node) -> int:
+    """Class of a layer as a vapor retarder, 0 where it is none; raises `Open` and `OutOfRange`."""
+    return formulas.retarder_class(formulas.PERMEABILITY / _vapor_thickness(facts, layer))
 
 
 def _months(facts: Facts, surface: Node) -> list[formulas.Month]:
@@ -147,7 +150,7 @@ def condensate_left(facts: Facts, surface: Node) -> float:
     dimension="permeance",
     formula="δ_0 / s_d; s_d in m, of the tightest layer with the role of retarder; its permeance "
     "as written where it is",
-    source="ISO 12572; EN ISO 10456",
+    source="ISO 12572; EN ISO 10456; classes IRC R702.7, written for heated buildings",
     per=_built,
     trades=("insulation",),
 )
@@ -157,18 +160,15 @@ def retarder(facts: Facts, surface: Node) -> Worked:
     for layer in build_up.through(facts, surface):
         if "retarder" not in roles(layer):
             continue
-        if kinds.says(layer, "perm"):
-            written = layer.si("perm")
-            damp = formulas.thickness_from_permeance(written)
-            found.append((written, layer.key, damp))
-            continue
-        damp = max(_tabulated(facts, layer), _THINNEST)
+        damp = _vapor_thickness(facts, layer)
         found.append((formulas.PERMEABILITY / damp, layer.key, damp))
     if not found:
         raise NotCovered("no layer has the role of a retarder")
     tightest, name, damp = min(found)
     given = ("δ_0", formulas.PERMEABILITY, "number"), ("s_d", damp, "number")
-    return Worked(tightest, given=given, remark=f"{name.replace('_', ' ')}")
+    number = formulas.retarder_class(tightest)
+    called = f"class {'I' * number}" if number else "no retarder"
+    return Worked(tightest, given=given, remark=f"{name.replace('_', ' ')}, {called}")
 
 
 @dataclass(frozen=True, slots=True)

@@ -91,7 +91,6 @@ def _latest_order(facts: Facts, visit: Node, lead: float) -> Worked:
     source="the maker's lead time; reserve of the house standards",
     holds="needed on the first day of the visit that fits it",
     per=_long_lead,
-    trades=("client",),
 )
 def order_by(facts: Facts, thing: Node) -> Worked:
     """Last working day to order a thing."""
@@ -152,7 +151,6 @@ def _fitting(facts: Facts, entry: Node) -> Node:
     formula=_COUNTED_BACK,
     source="the firm's lead time; reserve of the house standards",
     per=_plain_lead,
-    trades=("client",),
 )
 def trade_order_by(facts: Facts, entry: Node) -> Worked:
     """Last working day to order from a firm."""

@@ -36,14 +36,14 @@ def _indoors(facts: Facts, room: Node) -> Iterator[Node]:
 
 @figure(
     "cooling.winter_humidity",
-    title="Humidity of the driest indoor air at the room's temperature, winter",
+    title="Humidity of the driest next room's winter air, cooled to the room's temperature",
     dimension="percent",
     formula="vapor pressure of the air beyond the door / saturation at the room's temperature; 1 "
     "at most",
     source="ASHRAE Handbook Fundamentals 2017 ch. 1",
     holds="no humidifier and no water given off in the room",
     per=kinds.cooled_rooms,
-    trades=("refrigeration", "client"),
+    trades=("refrigeration",),
 )
 def winter_humidity(facts: Facts, room: Node) -> Worked:
     """Where the humidity of a room settles in winter when nothing is added."""

@@ -74,6 +74,8 @@ def test_loads_add_and_share(sensible: float, latent: float, share: float) -> No
     one = Load(sensible, latent, latent / 2.5e6)
     both = one + one
     assert both.total == pytest.approx(2.0 * one.total)
+    assert both.water == pytest.approx(2.0 * one.water)
+    assert (Load(sensible).latent, Load(sensible).water) == (0.0, 0.0)
     assert both.times(share).total == pytest.approx(both.total * share)
     assert both.times(share).water == pytest.approx(both.water * share)
 
@@ -150,3 +152,23 @@ def test_a_door_lets_in_its_share(share: float, protection: float) -> None:
     expected = exchange.while_open.total * share * 0.8 * (1.0 - protection)
     assert found.total == pytest.approx(expected, abs=1e-9)
     assert found.water == pytest.approx(exchange.while_open.water * share * 0.8 * (1 - protection))
+
+
+def test_a_load_is_shared_over_no_more_than_all_of_the_time() -> None:
+    for share in (-0.05, 1.05):
+        with pytest.raises(OutOfRange, match="share of the time"):
+            Load(100.0).times(share)
+
+
+def test_a_unit_with_a_little_to_spare_is_enough_and_one_that_just_carries_it_too() -> None:
+    needed = cooling.capacity_needed(300.0, 0.0, 24.0)
+    assert needed == 300.0
+    assert cooling.capacity(300.0, 0.0, 24.0, 300.0).enough
+    assert cooling.capacity(300.0, 0.0, 24.0, 310.0).enough
+
+
+@pytest.mark.parametrize("water", [-0.95, 0.95])
+def test_condensate_in_kilograms_a_second_up_to_one(water: float) -> None:
+    assert cooling.condensate_per_day(Load(0.0, 0.0, water)) == pytest.approx(water * 24 * 3600)
+    with pytest.raises(OutOfRange, match="water that comes in"):
+        cooling.condensate_per_day(Load(0.0, 0.0, water * 1.1))

@@ -34,6 +34,24 @@ def test_drop_agrees_with_the_exact_phasor(
     assert found.volts == pytest.approx(exact, abs=0.001 * 230.0)
 
 
+@pytest.mark.parametrize(("system", "ways"), [("single_phase", 2.0), ("three_phase", 3**0.5)])
+def test_drop_of_a_reactive_cable_by_hand(system: circuits.System, ways: float) -> None:
+    # power factor .8 has a sine of .6: .010 x .8 + .006 x .6 = .0116 ohm/m, over 50 m, 10 A
+    found = circuits.voltage_drop(
+        10.0, 50.0, 0.010, 400.0, power_factor=0.8, reactance=0.006, system=system
+    )
+    assert found.volts == pytest.approx(ways * 10.0 * 50.0 * 0.0116)
+    # reactance alone counts for nothing at power factor 1, and is nothing unless given
+    plain = circuits.voltage_drop(10.0, 50.0, 0.010, 400.0, power_factor=0.8)
+    assert plain.volts == pytest.approx(2.0 * 10.0 * 50.0 * 0.008)
+
+
+def test_current_by_its_power_factor_and_a_breaker_by_its_use() -> None:
+    assert circuits.current(1840.0, 230.0, 0.8) == pytest.approx(10.0)
+    assert circuits.load([(1200.0, False)], 120.0, 20.0).used == pytest.approx(0.5)
+    assert circuits.coordinated(10.0, 14.0, 14.0)
+
+
 @given(st.floats(1.0, 16.0), st.floats(0.002, 0.1), st.floats(0.01, 0.1))
 def test_longest_run_loses_just_what_is_allowed(
     amperes: float, resistance: float, share: float
@@ -164,6 +182,17 @@ def test_a_supply_is_the_smallest_with_headroom() -> None:
     assert low_voltage.choose_supply(48.0, [96.0, 30.0, 60.0]) == 60.0
     assert low_voltage.choose_supply(48.1, [96.0, 30.0, 60.0]) == 96.0
     assert low_voltage.choose_supply(90.0, [96.0, 30.0, 60.0]) is None
+
+
+def test_a_supply_draws_what_it_gives_and_what_it_loses() -> None:
+    assert low_voltage.supply_input(80.0, 0.8) == pytest.approx(100.0)
+
+
+def test_a_strip_without_drop_gets_the_whole_voltage() -> None:
+    found = low_voltage.run(
+        5.0, 9.6, 24.0, loop_resistance=0.0, cable_length=0.0, cable_resistance=0.009
+    )
+    assert (found.share, found.arrives) == (0.0, 24.0)
 
 
 @given(st.floats(0.1, 4.0), st.floats(1.0, 30.0), st.floats(0.01, 0.1))

@@ -82,6 +82,21 @@ def test_a_ladder_against_a_deep_base() -> None:
     assert at_top == pytest.approx((4 + 21 * (1 - 38.5 / 84) - 13) * inch)
 
 
+def test_a_hand_reaches_over_the_step_what_a_grown_person_does() -> None:
+    # a man of middle height reaches 2.06 m from the floor with the flat hand, a woman 1.9 m (from
+    # memory): the preset is between them
+    assert ladder.highest_reach(1.2) - 1.2 == pytest.approx((2.06 + 1.9) / 2.0, abs=0.05)
+    assert ladder.highest_reach(1.2, 2.0) == pytest.approx(3.2)
+
+
+def test_a_top_at_the_floor_is_passed_at_the_foot_and_one_at_the_rail_at_the_rail() -> None:
+    assert ladder.clear_over_top(0.5, 2.0, 0.1, 0.0, 0.0) == pytest.approx(0.6)
+    assert ladder.clear_over_top(0.5, 2.0, 0.1, 0.0, 2.0) == pytest.approx(0.1)
+    for outside in (-0.02, 2.02):
+        with pytest.raises(OutOfRange, match="height of top"):
+            ladder.clear_over_top(0.5, 2.0, 0.1, 0.0, outside)
+
+
 def test_push_on_the_rail_is_a_quarter_of_the_weight() -> None:
     assert ladder.push_on_rail(120.0, 0.5, 2.0) == pytest.approx(120.0 * 9.80665 / 4.0)
 
@@ -102,6 +117,25 @@ def test_rough_opening_of_a_door_with_two_side_lights() -> None:
 )
 def test_hinges_by_height_and_weight(inches: float, kilograms: float, count: int) -> None:
     assert doors.hinges(inches * 0.0254, 0.8, kilograms, 40.0).needed == count
+
+
+def test_a_low_leaf_has_two_hinges_and_a_heavy_one_what_its_rating_asks() -> None:
+    assert doors.hinges(0.7, 0.6, 10.0, 40.0).by_height == 2
+    assert doors.hinges(0.7, 0.6, 80.0, 40.0).by_weight == 2  # just carried
+    assert doors.hinges(0.7, 0.6, 80.1, 40.0).by_weight == 3
+
+
+@pytest.mark.parametrize(("height", "spread"), [(2.1, 1.7), (1.0, 0.6), (0.8, 0.4), (0.6, 0.3)])
+def test_hinges_sit_200_mm_from_the_ends_and_in_a_low_leaf_at_its_quarters(
+    height: float, spread: float
+) -> None:
+    found = doors.hinges(height, 0.9, 50.0, 40.0)
+    assert found.pull * spread == pytest.approx(50.0 * 9.80665 * 0.45)
+
+
+def test_an_opening_has_a_leaf() -> None:
+    with pytest.raises(NotCovered, match="one leaf or more"):
+        doors.leaf_width(1.0, 0, 0.005, 0.003)
 
 
 def test_the_pull_of_a_leaf_by_moments() -> None:

@@ -61,7 +61,7 @@ def test_stacks_hold_their_distance_and_stay_inside() -> None:
 
 def test_a_bin_of_just_one_bottle_and_one_too_small() -> None:
     assert bins.in_bin(square(DIAMETER), DIAMETER).practical == 1
-    assert bins.in_bin(square(DIAMETER * 0.99), DIAMETER) == bins.Bin(0, 0, 0.0)
+    assert bins.in_bin(square(DIAMETER * 0.99), DIAMETER) == bins.Bin(0, 0, 0.0, 0.0)
 
 
 def test_staggered_rows_beat_square_ones_in_a_wide_low_bin() -> None:

@@ -163,3 +163,35 @@ def test_every_part_of_the_load_has_a_decision_behind_it(garden: Facts) -> None:
         "EV1.watts",
     ):
         assert address in found.inputs, address
+
+
+def test_a_cooling_unit_adds_what_it_takes_out_itself_and_no_fan() -> None:
+    """Beside a split pair of 900 W inside and 800 W outside, one unit of 400 W."""
+    pair = "elsewhere: {CU1: {is: condensing_unit, serves: E1, capacity: {value: 800 W}}}\n"
+    unit = (
+        "CO1: {is: cooling_unit, watts: 600 W, center: {WA: 2 m, WD: 1 m}, "
+        "capacity: {value: 400 W}}"
+    )
+    before, after = (
+        facts_of(_ROOM + pair),
+        facts_of((_ROOM + pair).replace("        E1: {", f"        {unit}\n        E1: {{")),
+    )
+    assert value(before, "cooling.given@wine_room") == pytest.approx(800)
+    assert value(after, "cooling.given@wine_room") == pytest.approx(1200)
+    fans = [value(facts, "cooling.fans@wine_room") for facts in (before, after)]
+    assert fans[0] == pytest.approx(fans[1])
+
+
+def test_air_leaks_in_from_the_warmest_place_beyond_a_door() -> None:
+    """A second door, first in the file, to a colder cellar changes nothing of the leaking air."""
+    cellar = "cellar: {summer: {temperature: 8 °C, humidity: 60 %}}\n  hot:"
+    second = "D2: {is: door, left: 2 m, opens_into: cellar, leaf: {width: 700 mm, height: 2 m}}"
+    text = _ROOM.replace("  hot:", f"  {cellar}").replace(
+        "WD: {length: 3 m, faces: warm, assembly: A1}",
+        f"WD: {{length: 3 m, faces: cellar, assembly: A1, openings: {{{second}}}}}",
+    )
+    found = [
+        value(facts, "cooling.infiltration@wine_room")
+        for facts in (facts_of(_ROOM), facts_of(text))
+    ]
+    assert found[0] == pytest.approx(found[1]) and found[0] > 0

@@ -184,14 +184,136 @@ def test_the_retarder_is_the_tightest_of_its_layers(garden: Facts) -> None:
     assert value(garden, "envelope.retarder@WB") == pytest.approx(0.06 * one_perm, rel=2e-3)
 
 
-def test_the_far_face_is_held_against_the_dew_point_there() -> None:
-    facts = _room(_PLAIN)
+def _dew(celsius: float, humidity: float) -> float:
+    """Magnus formula, independent of psychrolib."""
+    x = math.log(humidity) + 17.62 * celsius / (243.12 + celsius)
+    return 243.12 * x / (17.62 - x)
+
+
+@pytest.mark.parametrize(("winter", "season"), [("15 °C", "summer"), ("0 °C", "winter")])
+def test_the_warm_face_is_held_against_the_dew_point_before_it(winter: str, season: str) -> None:
+    facts = facts_of(
+        _SQUARE.replace("LAYERS", _PLAIN)
+        .replace(
+            "winter: {temperature: 0 °C, humidity: 80 %}",
+            f"winter: {{temperature: {winter}, humidity: 30 %}}",
+        )
+        .replace(
+            "33 °C, humidity: 40 %",
+            "33 °C, humidity: 80 %" if season == "summer" else "33 °C, humidity: 40 %",
+        )
+    )
     u = 1 / (0.13 + 0.05 + 4.0 + 0.04)
-    face = 33 - u * 0.04 * (33 - 13)
-    # Magnus formula, independent of psychrolib: dew point of 33 °C, 40 %
-    x = math.log(0.40) + 17.62 * 33 / (243.12 + 33)
-    dew = 243.12 * x / (17.62 - x)
-    assert value(facts, "envelope.dew_margin@WA") == pytest.approx(face - dew, abs=0.1)
+    # summer: the face outdoors, film .04; winter: the face in the room, film .25 behind the racks
+    at = {
+        "summer": 33 - u * 0.04 * (33 - 13) - _dew(33, 0.80),
+        "winter": 13 - u * 0.25 * (13 - 0) - _dew(13, 0.60),
+    }
+    found = figure_of(facts, "envelope.dew_margin@WA")
+    assert found.value == pytest.approx(at[season], abs=0.1)
+    assert found.remark == season
+
+
+def test_floors_over_air_and_slopes_have_a_warm_face_too(flat: Facts) -> None:
+    for surface in ("walk_in.floor", "walk_in.ceiling.slopes.KE"):
+        assert value(flat, f"envelope.dew_margin@{surface}") > 0
+
+
+_SLAB = """
+job: {units: metric}
+climate: {design: {summer: {temperature: 33 °C, humidity: 40 %}, winter: {temperature: 0 °C,
+    humidity: 80 %}}}
+surroundings:
+  outdoors: {from: climate}
+  house: {summer: {temperature: 24 °C, humidity: 50 %}, winter: {temperature: 20 °C}}
+  garage: {summer: {temperature: 35 °C, humidity: 50 %}, winter: {temperature: 4 °C}}
+  ground: {summer: {temperature: 18 °C}, winter: {temperature: 10 °C}, soil: clay}
+assemblies:
+  A1: {from_room_outward: {block: {material: concrete, conductivity: 0.30 W/mK, thickness: 300 mm}}}
+  A2: {from_room_outward: {board: {LAYER}}}
+rooms:
+  wine_room:
+    use: wine_storage
+    climate: {temperature: 13 °C, humidity: 60 %}
+    taped: {to: finish}
+    height: 2.5 m
+    walls_clockwise:
+      WA: {length: 10 m, faces: outdoors, assembly: A1}
+      WB: {length: 10 m, faces: FAR, assembly: A1}
+      WC: {length: 10 m, faces: house, assembly: A1}
+      WD: {length: 10 m, faces: house, assembly: A1}
+    ceiling: {faces: house, assembly: A1}
+    floor: {faces: ground, assembly: A2MORE}
+"""
+_THIN = "material: retarder_foil, thickness: 0"
+
+
+def _slab(far: str = "house", layer: str = _THIN, more: str = "") -> Facts:
+    return facts_of(
+        _SLAB.replace("FAR", far).replace("LAYER", layer).replace("A2MORE", f"A2{more}")
+    )
+
+
+@pytest.mark.parametrize(
+    ("far", "published"),
+    # Approved Document L1 (2002) table C1, clay, Rf 0: P/A .1 and .2, walls of 300 mm
+    [("house", 0.22), ("garage", 0.37), ("outdoors", 0.37)],
+)
+def test_a_wall_to_an_unheated_place_exposes_the_slab(far: str, published: float) -> None:
+    facts = _slab(far)
+    found = value(facts, "envelope.u_value@wine_room.floor")
+    assert found == pytest.approx(published, abs=0.0055)
+
+
+@pytest.mark.parametrize(
+    ("said", "exposed"), [("heated: yes, ", False), ("heated: no, ", True), ("", True)]
+)
+def test_what_the_job_says_of_heating_goes_before_its_winter(said: str, exposed: bool) -> None:
+    text = _SLAB.replace("garage: {", f"garage: {{{said}").replace("FAR", "garage")
+    facts = facts_of(text.replace("LAYER", _THIN).replace("MORE", ""))
+    found = value(facts, "envelope.u_value@wine_room.floor")
+    assert found == pytest.approx(0.37 if exposed else 0.22, abs=0.0055)
+
+
+@pytest.mark.parametrize(
+    "layer",
+    [
+        "material: concrete, thickness: 100 mm, r_value: 1.0 m2K/W",
+        "material: concrete, thickness: 100 mm, conductivity: 0.1 W/mK",
+    ],
+)
+def test_a_slab_counts_what_its_layers_write(layer: str) -> None:
+    # table C1, P/A .2, Rf 1.0
+    facts = _slab("outdoors", layer)
+    assert value(facts, "envelope.u_value@wine_room.floor") == pytest.approx(0.25, abs=0.0055)
+
+
+def test_a_basement_is_warmed_through_deeper_ground() -> None:
+    facts = _slab("ground", more=", below_ground: 2.4 m")
+    # B' = 100/(20/2), dt = .3 + 1.5 (.17 + .04), z/2 = 1.2
+    thick, wide = 0.3 + 1.5 * 0.21 + 1.2, math.pi * 10
+    floor = 2 * 1.5 / (wide + thick) * math.log(wide / thick + 1)
+    assert value(facts, "envelope.u_value@wine_room.floor") == pytest.approx(floor, rel=1e-6)
+    wall, equal = 1.5 * (0.13 + 1.0 + 0.04), 0.3 + 1.5 * 0.21
+    edge = 1 + 0.5 * equal / (equal + 2.4)
+    beside = 2 * 1.5 / (math.pi * 2.4) * edge * math.log(2.4 / wall + 1)
+    assert value(facts, "envelope.u_value@WB") == pytest.approx(beside, rel=1e-6)
+    plain = _slab("ground")
+    assert value(plain, "envelope.u_value@WB") == pytest.approx(1 / (0.13 + 1.0 + 0.13), rel=1e-6)
+
+
+@pytest.mark.parametrize("placed", ["horizontal", "vertical"])
+def test_edge_insulation_takes_heat_off_a_slab(placed: str) -> None:
+    inward = (
+        f", edge_insulation: {{placed: {placed}, reach: 1 m, thickness: 50 mm, r_value: 1.5 m2K/W}}"
+    )
+    facts = _slab("outdoors", more=inward)
+    thick, added, reach = 0.3 + 1.5 * 0.21, 1.5 * 1.5 - 0.05, 1.0 if placed == "horizontal" else 2.0
+    psi = -1.5 / math.pi * (math.log(reach / thick + 1) - math.log(reach / (thick + added) + 1))
+    bare = value(_slab("outdoors"), "envelope.u_value@wine_room.floor")
+    found = value(facts, "envelope.u_value@wine_room.floor")
+    assert found == pytest.approx(bare + 2 * psi / 10.0, rel=1e-6)
+    assert found < bare
 
 
 def test_what_is_open_is_waited_for_and_what_is_unknown_refused() -> None:

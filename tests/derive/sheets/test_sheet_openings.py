@@ -6,8 +6,10 @@ import math
 
 import pytest
 
+from spec.check.rule import rules
+from spec.check.run import speak
 from spec.derive.figure import Facts
-from tests.derive.sheets.worked import INCH, POUND, facts_of, figure_of, value
+from tests.derive.sheets.worked import INCH, POUND, facts_of, figure_of, parts, value
 
 
 def test_the_rough_opening_is_the_sum_of_what_stands_in_it(garden: Facts) -> None:
@@ -81,23 +83,109 @@ def _magnus(celsius: float) -> float:
     return 611.2 * math.exp(17.62 * celsius / (243.12 + celsius))
 
 
-def test_glass_stays_dry_up_to_the_humidity_that_its_face_saturates(garden: Facts) -> None:
-    # 74 °F beside 55 °F; 0.27 Btu/h ft² °F is 1.533 W/m²K; film .13
+_EDGE = 0.27 * 5.678263 + 0.06 / 0.0635
+"""U beside the spacer: glass .27 Btu/h ft² °F, Ψ .06 W/mK laid to a band of 63.5 mm."""
+
+
+def test_the_coldest_part_is_found_among_glass_edge_frame_and_leaf(garden: Facts) -> None:
+    # 74 °F beside 55 °F; film .13; leaf and frame 2-1/4 in of white oak, .17 W/mK
     warm, cold = (74 - 32) / 1.8, (55 - 32) / 1.8
-    face = warm - 0.27 * 5.678263 * 0.13 * (warm - cold)
-    assert value(garden, "openings.surface@D1") == pytest.approx(face, abs=1e-3)
+    oak = 1 / (0.26 + 2.25 * INCH / 0.17)
+    expected = {
+        "middle of the glass": 0.27 * 5.678263,
+        "edge of the glass": _EDGE,
+        "frame": oak,
+        "leaf": oak,
+    }
+    found = parts(garden, "openings.surface@D1")
+    assert found == pytest.approx(
+        {name: warm - u * 0.13 * (warm - cold) for name, u in expected.items()}, abs=1e-3
+    )
+    assert found["leaf"] < found["middle of the glass"]
+    coldest = figure_of(garden, "openings.surface@D1")
+    assert coldest.remark == "edge of the glass"
+    assert coldest.value == min(found.values())
+
+
+def test_an_opening_stays_dry_up_to_the_humidity_that_its_coldest_part_saturates(
+    garden: Facts,
+) -> None:
+    warm, cold = (74 - 32) / 1.8, (55 - 32) / 1.8
+    face = warm - _EDGE * 0.13 * (warm - cold)
     dry = _magnus(face) / _magnus(warm)
     assert value(garden, "openings.dry_up_to@D1") == pytest.approx(dry, abs=0.003)
+    assert figure_of(garden, "openings.dry_up_to@D1").remark == "edge of the glass"
     assert "client" in figure_of(garden, "openings.dry_up_to@D1").definition.trades
+
+
+def test_a_u_that_stays_dry_says_where_it_is_only_the_cap(garden: Facts, flat: Facts) -> None:
+    capped = figure_of(garden, "openings.u_that_stays_dry@D1")
+    assert capped.value == pytest.approx(1 / 0.13)
+    assert "the cap" in capped.remark
+    assert figure_of(flat, "openings.u_that_stays_dry@G1").remark == ""
 
 
 def test_a_promise_to_stay_dry_is_worked_at_the_promised_air(garden: Facts) -> None:
     # PR6: up to 75 °F and 55 %
     warm, cold = (75 - 32) / 1.8, (55 - 32) / 1.8
-    face = warm - 0.27 * 5.678263 * 0.13 * (warm - cold)
+    face = warm - _EDGE * 0.13 * (warm - cold)
     x = math.log(0.55) + 17.62 * warm / (243.12 + warm)
     dew = 243.12 * x / (17.62 - x)
     assert value(garden, "openings.promise_margin@PR6") == pytest.approx(face - dew, abs=0.1)
+
+
+@pytest.mark.parametrize(
+    ("frame", "u_value"),
+    [("aluminum", 5.9), ("aluminum, thermal_break: 20 mm", 3.0), ("white_oak", None)],
+)
+def test_a_metal_frame_without_a_break_is_the_coldest(frame: str, u_value: float | None) -> None:
+    facts = _door(
+        "width: 32 in, height: 80 in, thickness: 2 in, material: white_oak, core: solid",
+        f", frame: {{material: {frame}}}, glazing: {{panes: 2, u_value: 1.1 W/m²K}}",
+    )
+    warm, cold = (75 - 32) / 1.8, (55 - 32) / 1.8
+    expected = u_value or 1 / (0.26 + 2 * INCH / 0.17)
+    at = parts(facts, "openings.surface@D1")["frame"]
+    assert at == pytest.approx(warm - expected * 0.13 * (warm - cold), abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("glass", "published", "within"),
+    [
+        # EN 673 as quoted by makers: single 6 mm 5.7; gap 12.7 mm between the columns of 12 and 15
+        ("panes: 1", 5.7, 0.05),
+        ("panes: 2, gas: air", 2.85, 0.16),
+        ("panes: 2, gas: argon", 2.65, 0.16),
+        ("panes: 2, gas: argon, coating: low-e on face 3", 1.68, 0.16),
+    ],
+)
+def test_glass_without_a_u_value_has_that_of_its_panes(
+    glass: str, published: float, within: float
+) -> None:
+    facts = _door("width: 32 in, height: 80 in", f", glazing: {{{glass}}}")
+    assert value(facts, "openings.glass_u@D1.glazing") == pytest.approx(published, abs=within)
+    middle = parts(facts, "openings.surface@D1")["middle of the glass"]
+    warm, cold = (75 - 32) / 1.8, (55 - 32) / 1.8
+    assert middle == pytest.approx(warm - published * 0.13 * (warm - cold), abs=within * 1.5)
+
+
+@pytest.mark.parametrize(
+    ("glass", "belongs"),
+    [
+        ("panes: 1, u_value: 0.27 Btu/h ft2 F", False),
+        ("panes: 1, u_value: 5.8 W/m²K", True),
+        ("panes: 2, u_value: 0.27 Btu/h ft2 F", True),
+        ("panes: 2, u_value: 1.0 W/m²K, gas: argon, coating: low-e on face 3", True),
+        ("panes: 2, u_value: 1.0 W/m²K, gas: air, coating: none", False),
+        ("panes: 2, u_value: 0.5 W/m²K", False),
+        ("panes: 3, u_value: 0.5 W/m²K", True),
+        ("panes: 3, u_value: 5.6 W/m²K", False),
+    ],
+)
+def test_a_written_u_value_belongs_to_its_panes_or_not(glass: str, belongs: bool) -> None:
+    facts = _door("width: 32 in, height: 80 in", f", glazing: {{{glass}}}")
+    said = list(speak(rules()["openings.glass-not-of-its-panes"], facts))
+    assert bool(said) is not belongs
 
 
 def test_u_of_a_door_is_that_of_glass_frame_and_edge(garden: Facts) -> None:

@@ -10,6 +10,7 @@ import pytest
 
 from spec.derive.figure import Facts, definitions
 from spec.job.schema import SUBJECTS, TRADES
+from spec.job.trades import OWN
 from spec.quantity.dimensions import DIMENSIONS
 
 DEFINITIONS = tuple(definitions().values())
@@ -20,7 +21,7 @@ _PLAIN = {"count", "number", "day"}
 def test_a_figure_says_what_it_is(definition) -> None:  # type: ignore[no-untyped-def]
     assert definition.title and definition.formula and definition.source
     assert definition.dimension in DIMENSIONS or definition.dimension in _PLAIN
-    assert set(definition.trades) <= {*TRADES, "client"}
+    assert set(definition.trades) <= {*TRADES, "client", OWN}
     assert definition.subject in SUBJECTS
     assert definition.work.__doc__
 

@@ -10,7 +10,7 @@ from spec.finding import Level
 from spec.place.runs import Piece, stack_of, tiers
 from spec.quantity import Quantity, show
 
-APPLIANCES = ("refrigerator", "wine_refrigerator", "freezer", "ice_maker")
+APPLIANCES = ("refrigerator", "wine_refrigerator", "freezer", "ice_maker", "dishwasher")
 _BAY = """
 rooms:
   tasting_room:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from spec.check.rule import Facts, Node, Said, rule, said
 from spec.derive.sheets import kinds
+from spec.derive.sheets.machines import air_at, condensers_of, rooms_of
 from spec.finding import Level
 from spec.job.node import Open
 from spec.quantity import Quantity, Range, show
@@ -156,25 +157,73 @@ def _range(facts: Facts, unit: Node, margin: float) -> Iterator[Said]:
     if ambient is None or not isinstance(ambient.value, Range):
         return
     low, high = ambient.value.low.si, ambient.value.high.si
+    system = facts.job.system
     for season, past in (("summer", "above"), ("winter", "below")):
-        leaf = facts.job.find(f"climate.design.{season}.temperature")
-        if leaf is None or not isinstance(leaf.value, Quantity):
+        try:
+            design, place = air_at(facts, unit, season)
+        except Open:
             continue
-        design = leaf.value.si
         wrong = design + margin > high if season == "summer" else design - margin < low
         if wrong:
             near = (
-                "; the house keeps "
-                f"{show(margin, 'temperature_difference', facts.job.system)} from it"
+                f"; the house keeps {show(margin, 'temperature_difference', system)} from it"
                 if margin
                 else ""
             )
+            at = f" in {place.key.replace('_', ' ')}" if place.kind else ""
+            worth = place.written or show(design, "temperature", system)
             yield said(
                 ambient,
-                f"{unit.key} works at {ambient.written}, the {season} design is {leaf.written}: "
+                f"{unit.key} works at {ambient.written}, the {season} design{at} is {worth}: "
                 f"{past + ' its range' if not near else 'close to its end'}{near}",
                 "choose a machine with a wider range, or a kit for it; or put it elsewhere",
-                leaf,
+                place,
+            )
+
+
+@rule(
+    "cooling.rated-at-cooler-air",
+    level=Level.WARNING,
+    trades=("refrigeration",),
+    why="A machine gives less the hotter the air at its condenser is, and less the colder the "
+    "room: the plate's number does not hold there.",
+    each=("condensing_unit", "evaporator", "cooling_unit"),
+    bad=_LOADED.replace("POWER", "420 W").replace("room: 12 °C}", "room: 12 °C, outdoors: 25 °C}"),
+    good=_LOADED.replace("POWER", "420 W").replace("room: 12 °C}", "room: 12 °C, outdoors: 35 °C}"),
+)
+def rated_at_cooler_air(facts: Facts, machine: Node) -> Iterator[Said]:
+    """A capacity is given at cooler air before the condenser, or in a warmer room, than here."""
+    most, system = facts.job.limit("cooling.rating_margin"), facts.job.system
+    rated = machine.find("capacity.at.outdoors")
+    for unit in condensers_of(facts, machine) or [machine]:
+        if rated is None or not isinstance(rated.value, Quantity):
+            break
+        try:
+            design, place = air_at(facts, unit, "summer")
+        except Open:
+            continue
+        if design > rated.value.si + most:
+            at = f" in {place.key.replace('_', ' ')}" if place.kind else ""
+            yield said(
+                rated,
+                f"{machine.key} is rated at {rated.written} before the condenser, the summer "
+                f"design{at} is {place.written or show(design, 'temperature', system)}: it gives "
+                "less",
+                "write what it gives at this air, from the maker's table",
+                place,
+            )
+    rated = machine.find("capacity.at.room")
+    for room in rooms_of(facts, machine):
+        held = room.find("climate.temperature")
+        if rated is None or held is None or not isinstance(rated.value, Quantity):
+            continue
+        if isinstance(held.value, Quantity) and rated.value.si > held.value.si + most:
+            yield said(
+                rated,
+                f"{machine.key} is rated at {rated.written} in the room, "
+                f"{room.key.replace('_', ' ')} is held at {held.written}: it gives less",
+                "write what it gives at this temperature, from the maker's table",
+                held,
             )
 
 

@@ -8,7 +8,6 @@ from spec.check.rule import Facts, Node, Said, rule, said
 from spec.finding import Level
 from spec.quantity import show
 
-_REACHED = ("inside", "reached", "behind")
 _WALL = """
 rooms:
   tasting_room:
@@ -46,12 +45,15 @@ def device_behind_millwork(facts: Facts, wall: Node) -> Iterator[Said]:
     things = list(facts.places.on(wall))
     pieces = [t for t in things if t.node.heading == "millwork"]
     for device in things:
-        if device.node.heading != "devices" or any(device.node.find(k) for k in _REACHED):
+        if device.node.heading != "devices" or _stays_out(device.node):
             continue
-        if _stays_out(device.node):
+        through = _through(facts, device.node)
+        if through is None:
             continue
         for piece in pieces:
-            if piece.rect.meets(device.rect, 0.003) and not _open_at(piece.node, device.node):
+            if piece.rect.meets(device.rect, 0.003) and not (
+                piece.node.key in through or _open_at(piece.node, device.node)
+            ):
                 at = show(device.rect.center, "length", facts.job.system)
                 yield said(
                     device.node,
@@ -61,6 +63,19 @@ def device_behind_millwork(facts: Facts, wall: Node) -> Iterator[Said]:
                     f"{device.node.key} how it is `reached`",
                     piece.node,
                 )
+
+
+def _through(facts: Facts, device: Node) -> frozenset[str] | None:
+    """The pieces in which a device sits or through which it is said to be reached.
+
+    None where it is said to be reached in words that name no piece of millwork.
+    """
+    inside = device.find("inside")
+    own = frozenset({inside.written} if inside is not None else ())
+    said_so = [leaf for key in ("reached", "behind") if (leaf := device.find(key)) is not None]
+    words = {word.strip(",.;:()") for leaf in said_so for word in leaf.written.split()}
+    named = {w for w in words if (t := facts.job.thing(w)) and t.heading == "millwork"}
+    return own | named if own or named or not said_so else None
 
 
 def _stays_out(device: Node) -> bool:

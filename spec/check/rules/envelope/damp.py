@@ -15,7 +15,8 @@ from spec.quantity import show
 _ISO = "ISO 13788:2012"
 _YEAR = """
 climate:
-  design: {summer: {temperature: 33 °C, humidity: 60 %}, winter: {temperature: 0 °C, humidity: 80 %}}
+  design: {summer: {temperature: 33 °C, humidity: 60 %}, winter: {temperature: 0 °C, humidity: 80 %}
+    }
   monthly: {temperature: MONTHS °C, humidity: 80 80 80 80 80 80 80 80 80 80 80 80 %}
 surroundings: {outdoors: {from: climate}}
 assemblies: {A1: {from_room_outward: {LAYERS}}}
@@ -171,7 +172,11 @@ def _cold_faces(facts: Facts, *, below: float, least: float | None) -> Iterator[
         if margin >= below or (least is not None and margin < least):
             continue
         found = facts.figures.get("envelope.dew_margin", surface)
-        at = {name: show(v, "temperature", system) for name, v, of in found.given if of == "temperature"}
+        at = {
+            name: show(v, "temperature", system)
+            for name, v, of in found.given
+            if of == "temperature"
+        }
         kept = facts.job.limit("surface.dew_margin")
         yield said(
             surface,

@@ -13,7 +13,14 @@ from spec.place.build_up import roles, thickness
 from spec.place.sizes import member_depth
 from spec.quantity import show
 
-_NOBODYS = ("concrete", "brick", "plastered_brick", "masonry", "stone_masonry")
+_NOBODYS = (
+    "concrete",
+    "concrete_block",
+    "brick",
+    "plastered_brick",
+    "masonry",
+    "stone_masonry",
+)
 """Materials that no trade of the closed list builds: where they stand, they stand already."""
 _ROUNDED = 0.0008
 """[m] What a total may be off by rounding."""
@@ -147,13 +154,18 @@ def nobody_builds(facts: Facts) -> Iterator[Said]:
     """A layer of concrete or masonry is not said to exist."""
     for surface, layers in _built(facts):
         for layer in layers:
-            if layer.word("material", "") in _NOBODYS and not _old(layer):
+            if (
+                layer.word("material", "") in _NOBODYS
+                and not _old(layer)
+                and layer.find("installed_by") is None
+            ):
                 yield said(
                     layer,
                     f"`{layer.key}` of {surface.address} is {layer.word('material')} and "
                     "not said to exist: "
                     "no trade of this job builds it",
-                    f"write `state: existing` at {layer.key}",
+                    f"write `state: existing` at {layer.key}, or `installed_by` with the trade "
+                    "that pours or lays it",
                     f"{layer.address}.state",
                     surface,
                 )

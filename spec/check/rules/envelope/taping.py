@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from spec.check.rule import Facts, Node, Said, rule, said
 from spec.finding import Level
+from spec.place.rooms import tape_of
 from spec.quantity import show
 
 _TAPED = """
@@ -41,16 +42,18 @@ def tapes_do_not_close(facts: Facts, space: Node) -> Iterator[Said]:
         return
     system = facts.job.system
     off = show(taping.error, "length", system)
-    more = "longer" if taping.correction > 0 else "shorter"
+    wider, narrower = ("longer", "shorter")
     by = show(abs(taping.correction), "length", system)
-    at = f"{space.address}.diagonals"
-    suspect = at + f".{taping.suspect}" if "-" in taping.suspect else f"{taping.suspect}.length"
+    if taping.suspect.endswith(".corner"):
+        wider, narrower = ("wider", "narrower")
+        by = show(abs(taping.correction), "angle", system)
+    more = wider if taping.correction > 0 else narrower
     yield said(
         space.at("diagonals") if space.find("diagonals") is not None else space,
         f"the tapes of {space.key} miss each other by {off}; {taping.suspect}, {by} {more}, would "
         "explain it best",
         "tape that one again, then the diagonals",
-        suspect,
+        tape_of(space, taping.suspect),
     )
 
 
@@ -67,18 +70,18 @@ def tapes_do_not_close(facts: Facts, space: Node) -> Iterator[Said]:
     good=_TAPED.replace("DIAGONAL", "20 ft"),
 )
 def tapes_unchecked(facts: Facts, space: Node) -> Iterator[Said]:
-    """Nothing checks the tapes of a room: fewer than two diagonals of four walls."""
+    """Nothing checks the tapes of a room: fewer than two diagonals or angles of four walls."""
     if space.find("taped") is None or len(space.group("walls_clockwise")) != 4:
         return
     walls = [wall.key for wall in space.group("walls_clockwise")]
-    corners = any(wall.find("corner") is not None for wall in space.group("walls_clockwise"))
+    corners = [wall for wall in space.group("walls_clockwise") if wall.find("corner") is not None]
     wanted = (f"{walls[0]}-{walls[2]}", f"{walls[1]}-{walls[3]}")
     given = space.find("diagonals")
     known = set(given.children) if given is not None else set()
     missing = [
         d for d in wanted if d not in known and "-".join(reversed(d.split("-"))) not in known
     ]
-    if missing and not corners:
+    if len(missing) > len(corners):
         yield said(
             f"{space.address}.diagonals",
             f"nothing checks the tapes of {space.key}: the diagonal "

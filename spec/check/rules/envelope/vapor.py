@@ -6,16 +6,18 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from spec.check.rule import Facts, Node, Said, rule, said
-from spec.derive.sheets import build_up, kinds
+from spec.derive.formulas.range import OutOfRange
+from spec.derive.sheets import build_up, kinds, moisture
 from spec.derive.sheets.surroundings import beyond, weather
 from spec.finding import Level
 from spec.job.node import Open
-from spec.place.build_up import roles
+from spec.place.build_up import roles, thickness
 
 _BOXES = ("devices", "lights")
 _NO_BOX = ("strip", "pendant_cord", "contact", "floor_box", "driver", "push")
-_SHEETS = ("polyethylene", "foil", "membrane")
-_WARM = """
+_SHEET = 0.001
+"""[m] A membrane or wrap, that holds no water."""
+WARM = """
 surroundings:
   garage:
     summer: {temperature: 30 °C, humidity: 60 %}
@@ -70,8 +72,8 @@ def always_warmer(facts: Facts, surface: Node) -> bool:
     trades=("insulation", "framing"),
     why="A cooled room draws moisture from all six sides; where one has no retarder, the water "
     "collects in the insulation, unseen until it smells.",
-    bad=_WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}"),
-    good=_WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}, {_FOIL}"),
+    bad=WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}"),
+    good=WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}, {_FOIL}"),
 )
 def no_retarder(facts: Facts) -> Iterator[Said]:
     """A surface of a cooled room whose layers hold no retarder."""
@@ -98,8 +100,8 @@ def no_retarder(facts: Facts) -> Iterator[Said]:
     trades=("insulation", "framing"),
     why="Beside a room that is always warmer, vapor goes into the cooled room all year. A retarder "
     "on the cold side catches it behind the insulation, where it is below the dew point.",
-    bad=_WARM.replace("LAYERS", f"{_BOARD}, {_FOIL}, {_WOOL}"),
-    good=_WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}, {_FOIL}"),
+    bad=WARM.replace("LAYERS", f"{_BOARD}, {_FOIL}, {_WOOL}"),
+    good=WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}, {_FOIL}"),
 )
 def retarder_on_cold_side(facts: Facts) -> Iterator[Said]:
     """The only retarder lies on the room's side, and the far side is warm all year."""
@@ -133,36 +135,51 @@ def retarder_on_cold_side(facts: Facts) -> Iterator[Said]:
     "envelope.two-retarders",
     level=Level.ERROR,
     trades=("insulation", "framing"),
-    why="What gets between two retarders - from a leak, or built in wet - cannot dry to "
+    why="What gets between two vapor-tight layers - from a leak, or built in wet - cannot dry to "
     "either side.",
-    bad=_WARM.replace("LAYERS", f"inner: {_FOIL.partition(': ')[2]}, {_WOOL}, {_FOIL}"),
-    good=_WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}, {_FOIL}"),
+    source="classes of vapor retarders, IRC R702.7; EN ISO 10456 where no permeance is written",
+    bad=WARM.replace("LAYERS", f"inner: {_FOIL.partition(': ')[2]}, {_WOOL}, {_FOIL}"),
+    good=WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}, {_FOIL}"),
 )
 def two_retarders(facts: Facts) -> Iterator[Said]:
-    """Insulation that can hold water lies between two retarders of one surface."""
+    """A layer that lets vapor in lies between two that let none out."""
     told: set[str] = set()
     for surface in _surfaces(facts):
         try:
             layers = build_up.through(facts, surface)
         except Open:
             continue
-        tight = [i for i, layer in enumerate(layers) if "retarder" in roles(layer)]
+        tight = [i for i, layer in enumerate(layers) if _is_tight(facts, layer)]
         for first, second in pairwise(tight):
             one, other = layers[first], layers[second]
-            between = [
-                layer
-                for layer in layers[first + 1 : second]
-                if "insulation" in roles(layer) and "wool" in layer.word("material", "")
-            ]
+            between = [layer for layer in layers[first + 1 : second] if _is_open(facts, layer)]
             if between and one.address not in told:
                 told.add(one.address)
                 yield said(
                     one,
                     f"`{between[0].key}` of {_assembly(surface, layers).key} lies between two "
-                    f"retarders, `{one.key}` and `{other.key}`",
+                    f"vapor-tight layers, `{one.key}` and `{other.key}`",
                     "keep the one on the warm side",
                     other,
                 )
+
+
+def _class(facts: Facts, layer: Node) -> int | None:
+    """Class of a layer as a retarder, 0 for none; None where nothing is known of it."""
+    try:
+        return moisture.retarder_class(facts, layer)
+    except (Open, OutOfRange):
+        return None
+
+
+def _is_tight(facts: Facts, layer: Node) -> bool:
+    """A retarder of class I or II, or any layer of class I."""
+    return _class(facts, layer) in ((1, 2) if "retarder" in roles(layer) else (1,))
+
+
+def _is_open(facts: Facts, layer: Node) -> bool:
+    """A layer, no mere sheet, through which vapor goes."""
+    return thickness(layer) > _SHEET and _class(facts, layer) in (0, 3)
 
 
 @rule(
@@ -171,8 +188,8 @@ def two_retarders(facts: Facts) -> Iterator[Said]:
     trades=("insulation", "framing", "flooring"),
     why="A layer that lets vapor through is no retarder, whatever its role says.",
     source="IRC R702.7, classes of vapor retarders; cited from memory",
-    bad=_WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}, {_FOIL.replace('0.05', '8')}"),
-    good=_WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}, {_FOIL}"),
+    bad=WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}, {_FOIL.replace('0.05', '8')}"),
+    good=WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}, {_FOIL}"),
 )
 def retarder_too_open(facts: Facts) -> Iterator[Said]:
     """The permeance of a retarder is above the house's limit."""
@@ -205,10 +222,10 @@ def retarder_too_open(facts: Facts) -> Iterator[Said]:
     silence=True,
     trades=("insulation", "electrical", "refrigeration"),
     why="A hole without a seal lets in more water than the whole surface around it.",
-    bad=_WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}, {_FOIL}").replace(
+    bad=WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}, {_FOIL}").replace(
         "assembly: A1}}", "assembly: A1, devices: {RC1: {is: receptacle}}}}"
     ),
-    good=_WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}, {_FOIL}").replace(
+    good=WARM.replace("LAYERS", f"{_BOARD}, {_WOOL}, {_FOIL}").replace(
         "assembly: A1}}",
         "assembly: A1, devices: {RC1: {is: receptacle, sealed: {retarder: gasketed box}}}}}",
     ),
@@ -241,12 +258,12 @@ def hole_not_sealed(facts: Facts) -> Iterator[Said]:
     why="A hole through a fire-rated wall, closed with foam alone, is a chimney.",
     source="IRC R302.4, penetrations of fire-resistant walls; cited from memory",
     each=("hole",),
-    bad=_WARM.replace(
+    bad=WARM.replace(
         "LAYERS", f"{_BOARD}, fire: {{material: fire_rated_gypsum, thickness: 16 mm, role: board}}"
     ).replace(
         "assembly: A1}}", "assembly: A1, holes: {H1: {size: 2 in, sealed: {retarder: foam}}}}}"
     ),
-    good=_WARM.replace(
+    good=WARM.replace(
         "LAYERS", f"{_BOARD}, fire: {{material: fire_rated_gypsum, thickness: 16 mm, role: board}}"
     ).replace(
         "assembly: A1}}",

@@ -194,6 +194,7 @@ def _two_walls(thing: Node) -> None:
 
 
 _ELSEWHERE = (
+    "route",
     "where",
     "inside",
     "at",
@@ -204,12 +205,22 @@ _ELSEWHERE = (
     "left_to_right",
     "boxed",
 )
-_FLAT = ("holes", "equipment", "backing")
+_FLAT = ("holes", "equipment", "backing", "millwork")
 _OUTLETS = ("supply_register", "return_register")
 _EXTENT = ("extent", "size", "diameter", "width", "covers")
 _UPRIGHT = ("aff", "bottom", "top", "rail_aff", "covers")
 _SIZES = ("width", "height", "size", "depth", "leaf", "frame", "diameter", "rise", "spring_aff")
-_PLACED = ("openings", "holes", "existing", "devices", "lights", "equipment", "backing", "fixtures")
+_PLACED = (
+    "openings",
+    "holes",
+    "existing",
+    "devices",
+    "lights",
+    "equipment",
+    "backing",
+    "fixtures",
+    "millwork",
+)
 
 
 def _has_a_place(thing: Node) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from spec.check.rule import Facts, Node, Said, rule, said
 from spec.check.worked import known
 from spec.finding import Level
+from spec.job import feeds
 from spec.job.node import Open
 from spec.quantity import Quantity, Size, show
 
@@ -38,6 +39,15 @@ rooms:
       existing:
         K1: {is: furniture, size: 2.2 m x 0.75 m x 0.95 m, to: {surface: tasting_room.floor}}
     ceiling: {lights: {L1: {is: pendant, bottom: HIGH}}}
+"""
+_EXIT = """
+circuits: {C1: {breaker: 15 A}}
+rooms:
+  hall:
+    walls_clockwise:
+      WA:
+        devices: {S1: {is: dimmer, fed_from: C1}}
+        lights: {EL1: {is: emergency_light, fed_from: FEED}}
 """
 
 
@@ -189,3 +199,25 @@ def _stands_in(table: Node) -> str:
         return table.word("to.surface").partition(".")[0]
     except Open:
         return table.room
+
+
+@rule(
+    "lighting.emergency-behind-control",
+    level=Level.ERROR,
+    trades=("electrical",),
+    why="An emergency light comes on when its circuit fails: behind a dimmer it comes on with "
+    "every dinner, and its battery is empty on the night of the fire.",
+    source="NEC 700.12, unit equipment ahead of the local switches; cited from memory",
+    each=("emergency_light",),
+    bad=_EXIT.replace("FEED", "S1"),
+    good=_EXIT.replace("FEED", "C1"),
+)
+def emergency_behind_control(facts: Facts, light: Node) -> Iterator[Said]:
+    """An emergency light is fed through a switch or a dimmer."""
+    for control in feeds.controls_of(facts.job, light):
+        yield said(
+            light.at("fed_from"),
+            f"{light.key} is fed through {control.key}, which somebody turns off on leaving",
+            f"feed {light.key} from the circuit ahead of {control.key}",
+            control,
+        )

@@ -8,7 +8,7 @@ from spec.check.rule import Facts, Node, Said, rule, said
 from spec.check.worked import worked
 from spec.finding import Level
 from spec.job.node import Open
-from spec.place import Run
+from spec.place import Run, plan
 from spec.quantity import Quantity, show
 
 _RACKS = """
@@ -29,6 +29,22 @@ rooms:
 _LADDER = """
 rooms: {wine_room: {walls_clockwise: {WA: {fixtures: {LD1: {is: ladder, angle: LEAN}}}}}}
 """
+_CASES = """
+rooms:
+  wine_room:
+    taped: {to: finish}
+    height: 96 in
+    stacks: {shelves: {bottom_to_top: {racks: {is: racks, height: 96 in, depth: 12 in, rows: 1}}}}
+    walls_clockwise:
+      WA: {length: 8 ft, millwork: {racks: {left_to_right: {R1: {width: 96 in, columns: 24}}}}}
+      WB: {length: 8 ft}
+      WC: {length: 8 ft}
+      WD: {length: 8 ft}
+    floor:
+      millwork: {CS1: {is: case_stack, edge: {WA: OFF, WD: 12 in}, extent: {WA: 30 in, WD: 16 in}}}
+"""
+_BESIDE = 0.08
+"""[m] What stands nearer than this stands against it, as it is meant to."""
 _GOOD = _RACKS.replace("ROWS", "1").replace("DEEP", "12 in")
 
 
@@ -110,6 +126,32 @@ def _deepest(facts: Facts, wall: Node) -> tuple[Node, float] | None:
         if p.depth is not None and not p.turned and p.node.kind != "filler"
     ]
     return max(pieces, key=lambda pair: pair[1], default=None)
+
+
+@rule(
+    "millwork.floor-piece-in-the-way",
+    level=Level.ERROR,
+    trades=("millwork",),
+    why="What stands on the floor before the racks is walked round with a bottle in each hand.",
+    each=("island", "case_stack", "bench"),
+    bad=_CASES.replace("OFF", "30 in"),
+    good=_CASES.replace("OFF", "52 in"),
+)
+def floor_piece_in_the_way(facts: Facts, piece: Node) -> Iterator[Said]:
+    """Less is free between racks and what stands on the floor than the house keeps."""
+    room = facts.job.thing(piece.room)
+    least, system = facts.job.limit("aisle.clear"), facts.job.system
+    outlines = facts.places.plan(piece).outlines
+    for other in plan.millwork(facts.places, room) if room is not None else ():
+        free = min(-plan.overlap(outline, other.outline) for outline in outlines)
+        if _BESIDE < free < least - 0.0005 and other.node.kind != "filler":
+            yield said(
+                piece,
+                f"{show(free, 'length', system)} are free between {piece.key} and "
+                f"{other.node.key}; the house keeps {show(least, 'length', system)}",
+                f"move {piece.key}, or make it smaller",
+                other.node,
+            )
 
 
 @rule(

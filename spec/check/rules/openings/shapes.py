@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from spec.check.rule import Facts, Node, Said, rule, said
+from spec.check.worked import known
 from spec.finding import Level
 from spec.job.node import Open
-from spec.place import plan
+from spec.place import moving, plan
 from spec.quantity import Quantity, show
 
 _SLACK = 0.0008
@@ -50,19 +51,17 @@ rooms:
     good=_BAR.replace("PLACE", "48 in"),
 )
 def leaf_hits(facts: Facts) -> Iterator[Said]:
-    """The sweep of a leaf meets millwork, or the sweep of another leaf."""
+    """The sweep of a leaf meets what stands or hangs in the room, or the sweep of another leaf."""
     swept: list[plan.Footprint] = []
     for opening in facts.job.things("door", "gate"):
-        if opening.word("state", "new") == "existing":
-            continue
         try:
             sweeps = list(plan.sweeps(facts.places, opening))
         except Open:
             continue
         room = facts.job.thing(opening.word("opens_into", ""))
-        pieces = list(plan.millwork(facts.places, room)) if room is not None else []
+        standing = facts.places.standing(room) if room is not None else ()
         for sweep in sweeps:
-            met = [piece.node for piece in pieces if piece.meets(sweep)]
+            met = [*moving.met_by_leaf(sweep, standing)]
             met += [
                 other.node for other in swept if other.node is not opening and other.meets(sweep)
             ]
@@ -183,4 +182,34 @@ def threshold_too_high(facts: Facts, door: Node) -> Iterator[Said]:
             f"the threshold of {door.key} is {high.written} high; the house keeps "
             f"{most.written} at most",
             "let it into the floor, or slope it on both sides",
+        )
+
+
+@rule(
+    "openings.too-narrow",
+    level=Level.ERROR,
+    trades=("doors", "framing"),
+    why="Through the door go people with boxes, and in a public room wheelchairs: 32 in clear.",
+    source="2010 ADA Standards 404.2.3, 32 in with the leaf square to its wall; cited from memory",
+    each=("door",),
+    bad="""
+rooms: {wine_room: {walls_clockwise: {WB: {openings: {D1: {is: door, opens_to: 90°,
+    leaf: {width: 30 in, height: 80 in, thickness: 2 in}}}}}}}
+""",
+    good="""
+rooms: {wine_room: {walls_clockwise: {WB: {openings: {D1: {is: door, opens_to: 90°,
+    leaf: {width: 34 in, height: 80 in, thickness: 2 in}}}}}}}
+""",
+)
+def too_narrow(facts: Facts, door: Node) -> Iterator[Said]:
+    """A new door is clear for less than the house keeps when it stands open."""
+    clear = known(facts, "openings.clear_width", door)
+    least, system = facts.job.limit("door.clear_width"), facts.job.system
+    if clear is not None and door.find("leaf.width") is not None and clear < least - 0.0005:
+        yield said(
+            door.at("leaf.width"),
+            f"{door.key} is clear for {show(clear, 'length', system)} when it stands open; the "
+            f"house keeps {show(least, 'length', system)}",
+            "choose a wider leaf, or let it open past square",
+            "door.clear_width",
         )

@@ -1,0 +1,48 @@
+"""What an open leaf stands before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from spec.check.rule import Facts, Node, Said, rule, said
+from spec.finding import Level
+from spec.place import moving
+from spec.quantity import show
+
+_DOOR = """
+rooms:
+  tasting_room:
+    taped: {to: finish}
+    height: 8 ft
+    walls_clockwise:
+      TA:
+        length: 12 ft
+        openings: {D1: {is: door, left: 48 in, opens_into: tasting_room, hinges_on: left,
+            opens_to: 170°, leaf: {width: 32 in, height: 80 in}}}
+        devices: {S1: {is: dimmer, center: PLACE, aff: 48 in}}
+      TB: {length: 8 ft}
+      TC: {length: 12 ft}
+      TD: {length: 8 ft}
+"""
+
+
+@rule(
+    "openings.switch-behind-leaf",
+    level=Level.ERROR,
+    trades=("electrical", "doors", "metalwork"),
+    why="A switch is found on the side where the hand comes in; behind the open leaf nobody finds "
+    "it, and the leaf strikes it.",
+    each=("door", "gate"),
+    bad=_DOOR.replace("PLACE", "30 in"),
+    good=_DOOR.replace("PLACE", "92 in"),
+)
+def switch_behind_leaf(facts: Facts, opening: Node) -> Iterator[Said]:
+    """A switch or another device worked by hand is behind a leaf when it stands open."""
+    for device, near in moving.behind_leaf(facts.places, opening):
+        yield said(
+            device,
+            f"{device.key} is behind the leaf of {opening.key} when that stands open, "
+            f"{show(near, 'length', facts.job.system)} from it",
+            f"move {device.key} beyond the leaf, or to the other side of {opening.key}",
+            opening,
+        )

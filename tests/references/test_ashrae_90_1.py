@@ -1,0 +1,67 @@
+"""ASHRAE 90.1-2007 table A9.2B: effective R of insulation between steel studs, from memory."""
+
+from __future__ import annotations
+
+import pytest
+
+from spec.derive.formulas import steel_framing
+from spec.derive.formulas.range import OutOfRange
+
+INCH, R_IP = 0.0254, 0.176110
+TABLE = {
+    # (depth [in], spacing [in]): nominal R, effective R [ft² h °F/Btu]
+    (3.5, 16): ((11, 5.5), (13, 6.0), (15, 6.4)),
+    (3.5, 24): ((11, 6.6), (13, 7.2), (15, 7.8)),
+    (6.0, 16): ((19, 7.1), (21, 7.4)),
+    (6.0, 24): ((19, 8.6), (21, 9.0)),
+    (8.0, 16): ((25, 7.8),),
+    (8.0, 24): ((25, 9.6),),
+}
+CASES = [(*size, *row) for size, rows in TABLE.items() for row in rows]
+
+
+@pytest.mark.parametrize(("depth", "spacing", "nominal", "effective"), CASES)
+def test_effective_r(depth: float, spacing: float, nominal: float, effective: float) -> None:
+    found = steel_framing.layer(nominal * R_IP, depth * INCH, spacing * INCH)
+    # the factors have two digits: half of the last is 1.4 % of the least
+    assert found.resistance / R_IP == pytest.approx(effective, rel=0.015)
+    assert (found.depth / INCH, found.spacing / INCH) == pytest.approx((depth, spacing))
+
+
+def test_between_two_rows_the_factor_runs_straight_and_past_the_ends_it_stays() -> None:
+    def factor(nominal: float) -> float:
+        return steel_framing.layer(nominal * R_IP, 3.5 * INCH, 16 * INCH).factor
+
+    assert factor(12.0) == pytest.approx((factor(11.0) + factor(13.0)) / 2.0)
+    assert factor(14.5) == pytest.approx(factor(13.0) * 0.25 + factor(15.0) * 0.75)
+    # up to a tenth past a row's ends
+    assert factor(9.95) == 0.50
+    assert factor(16.45) == 0.43
+    for nominal in (9.85, 16.55):
+        with pytest.raises(OutOfRange, match="R-11 to R-15"):
+            factor(nominal)
+
+
+@pytest.mark.parametrize(
+    ("depth", "row"), [(0.085, 3.5), (0.120, 3.5), (0.122, 6.0), (0.177, 6.0), (0.179, 8.0),
+                       (0.205, 8.0)],
+)  # fmt: skip
+def test_a_stud_counts_as_the_nearest_depth(depth: float, row: float) -> None:
+    nominal = {3.5: 13.0, 6.0: 20.0, 8.0: 25.0}[row]
+    assert steel_framing.layer(nominal * R_IP, depth, 0.4).depth == pytest.approx(row * INCH)
+
+
+@pytest.mark.parametrize(
+    ("spacing", "row"), [(0.39, 16), (0.40, 16), (0.507, 16), (0.509, 24), (0.60, 24), (0.63, 24)]
+)
+def test_a_spacing_counts_as_16_or_24_inches_with_20_between(spacing: float, row: int) -> None:
+    found = steel_framing.layer(13.0 * R_IP, 3.5 * INCH, spacing)
+    assert found.spacing == pytest.approx(row * INCH)
+
+
+@pytest.mark.parametrize(
+    ("depth", "spacing"), [(0.084, 0.4), (0.206, 0.4), (0.0889, 0.385), (0.0889, 0.635)]
+)
+def test_studs_that_the_table_does_not_have_are_refused(depth: float, spacing: float) -> None:
+    with pytest.raises(OutOfRange, match="steel studs"):
+        steel_framing.layer(13.0 * R_IP, depth, spacing)
