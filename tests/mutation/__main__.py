@@ -23,7 +23,7 @@ from types import ModuleType
 import pytest
 from hypothesis import HealthCheck, Phase, settings
 
-from tests.mutation.equivalent import EQUIVALENT
+from tests.mutation.equivalent import is_equivalent, stale
 from tests.mutation.guards import GUARDS
 from tests.mutation.mutants import Mutant, mutants
 
@@ -39,17 +39,21 @@ OPTIONS = (
 """What tells only whether a test fails, quickly."""
 
 
+ENDED = (signal.SIGXCPU, signal.SIGKILL, signal.SIGSEGV)
+"""What ends a process that never would, or that broke: the error was seen."""
+
+
 @dataclass
 class Tally:
     """What became of a module's errors."""
 
     killed: int = 0
-    equivalent: int = 0
+    equivalent: list[Mutant] = field(default_factory=list)
     survived: list[Mutant] = field(default_factory=list)
 
     @property
     def share(self) -> float:
-        """Survivors that are no known equivalents, of all others."""
+        """Survivors, of all errors that are no known equivalents."""
         whole = self.killed + len(self.survived)
         return len(self.survived) / whole if whole else 0.0
 
@@ -113,31 +117,22 @@ def seconds_alone(module: str, source: str, tests: Sequence[str]) -> float:
 def run(module: str, source: str, tests: Sequence[str], jobs: int, every: int) -> Tally:
     """Plants the errors of a module, all or each so many'th, so many at a time."""
     limit = 5 + int(8 * seconds_alone(module, source, tests))
-    known = EQUIVALENT.get(module, {})
-    tally, stale, running = Tally(), set(known), {}
+    tally, running = Tally(), {}
     todo: Iterator[Mutant] = islice(mutants(source), 0, None, every)
     while True:
         while len(running) < jobs and (mutant := next(todo, None)) is not None:
-            if mutant.after in known:
-                tally.equivalent += 1
-                stale.discard(mutant.after)
-                continue
             running[fork(module, mutant.source, tests, limit)] = mutant
         if not running:
-            break
+            return tally
         child, status = os.wait()
         mutant = running.pop(child)
         if status == 0:
-            tally.survived.append(mutant)
-        elif os.WIFSIGNALED(status) and os.WTERMSIG(status) not in (
-            signal.SIGXCPU, signal.SIGKILL, signal.SIGSEGV,
-        ):  # fmt: skip
+            known = is_equivalent(module, mutant.before, mutant.after)
+            (tally.equivalent if known else tally.survived).append(mutant)
+        elif os.WIFSIGNALED(status) and os.WTERMSIG(status) not in ENDED:
             raise SystemExit(f"{module}: stopped from outside on {mutant.after}")
         else:
             tally.killed += 1
-    for line in sorted(stale if every == 1 else ()):
-        print(f"  {module}: equivalent.py has a line that no error makes: {line}")
-    return tally
 
 
 def enter(copy: Path) -> None:
@@ -151,10 +146,13 @@ def enter(copy: Path) -> None:
 def main() -> None:
     """Arguments in, a table out; exit status 1 where a tenth or more survive."""
     parser = argparse.ArgumentParser(prog="python -m tests.mutation", description=__doc__)
-    parser.add_argument("modules", nargs="*", choices=[[], *GUARDS], help="all unless given")
+    parser.add_argument("modules", nargs="*", help="all unless given")
     parser.add_argument("--jobs", type=int, default=1, help="processes at a time")
     parser.add_argument("--every", type=int, default=1, help="a sample: each so many'th error")
     chosen = parser.parse_args()
+    for module in chosen.modules:
+        if module not in GUARDS:
+            parser.error(f"no module is called {module}; there are {', '.join(GUARDS)}")
     settings.register_profile(
         "mutation",
         deadline=None,
@@ -176,20 +174,23 @@ def main() -> None:
         gc.freeze()
         tallies = {}
         print(
-            f"{'module':18}{'mutants':>8}{'killed':>8}{'survived':>9}{'share':>7}  equivalent",
+            f"{'module':18}{'mutants':>8}{'killed':>8}{'survived':>9}{'share':>7}{'equivalent':>11}",
             flush=True,
         )
         for module in chosen.modules or GUARDS:
             source = (copy / "spec/derive/formulas" / f"{module}.py").read_text("utf-8")
             tests = [f"tests/{file}" for file in GUARDS[module]]
             tally = tallies[module] = run(module, source, tests, chosen.jobs, chosen.every)
-            alive = len(tally.survived)
+            alive, known = len(tally.survived), len(tally.equivalent)
             print(
-                f"{module:18}{tally.killed + alive:8}{tally.killed:8}{alive:9}"
-                f"{tally.share:7.1%}  {tally.equivalent}"
+                f"{module:18}{tally.killed + alive + known:8}{tally.killed:8}{alive:9}"
+                f"{tally.share:7.1%}{known:11}"
             )
             for mutant in sorted(tally.survived, key=lambda m: m.line):
                 print(f"  {module}.py:{mutant.line}: {mutant.before}\n{'':>14}-> {mutant.after}")
+            if chosen.every == 1:
+                for line in stale(module, [(m.before, m.after) for m in tally.equivalent]):
+                    print(f"  {module}: equivalent.toml has what no surviving error makes: {line}")
             sys.stdout.flush()
     raise SystemExit(any(tally.share >= 0.1 for tally in tallies.values()))
 

@@ -20,6 +20,8 @@ _OWN: dict[str, tuple[str, ...]] = {
         "derive/formulas/test_formulas_electrical.py",
     ),
     "constants": (
+        "references/test_ashrae_90_1.py",
+        "references/test_ashrae_refrigeration.py",
         "references/test_asce_7.py",
         "references/test_en_1991_and_en_572.py",
         "references/test_nfpa_70.py",
@@ -36,15 +38,22 @@ _OWN: dict[str, tuple[str, ...]] = {
         "references/test_lehrbuch_der_bauphysik.py",
         "derive/formulas/test_formulas_envelope.py",
     ),
-    "glazing": ("derive/formulas/test_formulas_glazing.py",),
+    "glazing": (
+        "references/test_iso_10077_1.py",
+        "derive/formulas/test_formulas_glazing.py",
+    ),
     "ground": ("references/test_iso_13370.py", "derive/formulas/test_formulas_ground.py"),
     "insulating_glass": (
+        "references/test_gases.py",
         "references/test_en_673.py",
         "derive/formulas/test_formulas_glazing.py",
     ),
     "ladder": ("references/test_29_cfr_1926.py", "derive/formulas/test_formulas_joinery.py"),
     "low_voltage": ("references/test_nfpa_70.py", "derive/formulas/test_formulas_electrical.py"),
-    "materials": ("derive/formulas/test_formulas_materials.py",),
+    "materials": (
+        "references/test_en_iso_10456.py",
+        "derive/formulas/test_formulas_materials.py",
+    ),
     "moisture": (
         "references/test_iso_13788.py",
         "references/test_lehrbuch_der_bauphysik.py",
@@ -55,15 +64,30 @@ _OWN: dict[str, tuple[str, ...]] = {
         "derive/formulas/test_formulas_order_of_work.py",
     ),
     "range": (),
+    "section": (
+        "references/test_lehrbuch_der_bauphysik.py",
+        "derive/formulas/test_formulas_section.py",
+    ),
     "shelves": (
         "references/test_architectural_woodwork_standards.py",
         "derive/formulas/test_formulas_joinery.py",
     ),
-    "steel_framing": ("derive/formulas/test_formulas_envelope.py",),
-    "storage": ("derive/formulas/test_formulas_storage.py",),
-    "sun": ("derive/formulas/test_formulas_sun.py",),
+    "steel_framing": (
+        "references/test_ashrae_90_1.py",
+        "derive/formulas/test_formulas_envelope.py",
+    ),
+    "storage": (
+        "references/test_27_cfr_4_72.py",
+        "derive/formulas/test_formulas_storage.py",
+    ),
+    "sun": (
+        "references/test_ashrae_clear_sky.py",
+        "references/test_ashrae_refrigeration.py",
+        "derive/formulas/test_formulas_sun.py",
+    ),
     "takeoff": ("derive/formulas/test_formulas_takeoff.py",),
     "weights": (
+        "references/test_wood_handbook.py",
         "references/test_asce_7.py",
         "references/test_en_1991_and_en_572.py",
         "references/test_computed_here.py",

@@ -34,12 +34,19 @@ def test_between_two_rows_the_factor_runs_straight_and_past_the_ends_it_stays() 
 
     assert factor(12.0) == pytest.approx((factor(11.0) + factor(13.0)) / 2.0)
     assert factor(14.5) == pytest.approx(factor(13.0) * 0.25 + factor(15.0) * 0.75)
-    # up to a tenth past a row's ends
-    assert factor(9.95) == 0.50
-    assert factor(16.45) == 0.43
-    for nominal in (9.85, 16.55):
-        with pytest.raises(OutOfRange, match="R-11 to R-15"):
-            factor(nominal)
+
+
+@pytest.mark.parametrize(("size", "rows"), TABLE.items())
+def test_a_row_holds_a_tenth_past_its_ends_and_no_more(
+    size: tuple[float, int], rows: tuple[tuple[float, float], ...]
+) -> None:
+    depth, spacing = size[0] * INCH, size[1] * INCH
+    for (nominal, effective), way in ((rows[0], -1.0), (rows[-1], 1.0)):
+        inside, outside = nominal * (1.0 + way * 0.095), nominal * (1.0 + way * 0.105)
+        found = steel_framing.layer(inside * R_IP, depth, spacing)
+        assert found.factor == pytest.approx(effective / nominal, rel=0.015)
+        with pytest.raises(OutOfRange, match=f"not with R-{outside:.1f}"):
+            steel_framing.layer(outside * R_IP, depth, spacing)
 
 
 @pytest.mark.parametrize(
@@ -60,8 +67,13 @@ def test_a_spacing_counts_as_16_or_24_inches_with_20_between(spacing: float, row
 
 
 @pytest.mark.parametrize(
-    ("depth", "spacing"), [(0.084, 0.4), (0.206, 0.4), (0.0889, 0.385), (0.0889, 0.635)]
-)
-def test_studs_that_the_table_does_not_have_are_refused(depth: float, spacing: float) -> None:
-    with pytest.raises(OutOfRange, match="steel studs"):
-        steel_framing.layer(13.0 * R_IP, depth, spacing)
+    ("depth", "spacing", "what"),
+    [(0.084, 0.4, "depth"), (0.206, 0.4, "depth"), (0.0889, 0.385, "spacing"),
+     (0.0889, 0.635, "spacing")],
+)  # fmt: skip
+def test_studs_that_the_table_does_not_have_are_refused(
+    depth: float, spacing: float, what: str
+) -> None:
+    nominal = 25.0 if depth > 0.2 else 13.0
+    with pytest.raises(OutOfRange, match=f"{what} of the steel studs"):
+        steel_framing.layer(nominal * R_IP, depth, spacing)

@@ -75,15 +75,45 @@ def test_position_and_irradiance_by_vectors(month: int, latitude: float, hour: f
         )
 
 
-@pytest.mark.parametrize(("latitude", "faces"), [(40.0, 180.0), (40.0, 90.0), (-33.0, 0.0)])
-def test_the_peak_is_the_brightest_half_hour_of_all(latitude: float, faces: float) -> None:
+@pytest.mark.parametrize("month", range(1, 13))
+def test_the_sun_stands_overhead_where_the_latitude_is_its_declination(month: int) -> None:
+    declination = TABLE[month - 1][0]
+    assert sun.position(declination, month, 12.0).altitude == pytest.approx(90.0, abs=1e-5)
+    # at 20.00000019° south the parts of its direction sum to a hair over one
+    assert sun.position(-20.00000019, 1, 12.0).altitude == pytest.approx(90.0, abs=1e-5)
+    assert sun.position(19.999999802, 1, 0.0).altitude == pytest.approx(-90.0, abs=1e-5)
+    # and underfoot at midnight on the other side
+    assert sun.position(-declination, month, 0.0).altitude == pytest.approx(-90.0, abs=1e-5)
+
+
+def test_a_sun_just_under_the_horizon_gives_nothing() -> None:
+    # at the equinox it rises at six; a sixth of a minute earlier it stands .03° below
+    assert -0.05 < sun.position(40.0, 3, 6.0 - 1 / 360).altitude < 0.0
+    assert sun.irradiance(40.0, 3, 6.0 - 1 / 360, faces=90.0) == 0.0
+
+
+@pytest.mark.parametrize(
+    ("latitude", "faces", "slope"),
+    [(40.0, 180.0, 90.0), (40.0, 90.0, 90.0), (-33.0, 0.0, 90.0), (-40.0, 0.0, 0.0),
+     (66.0, 0.0, 90.0), (66.0, 330.0, 90.0), (66.0, 30.0, 90.0), (60.0, 0.0, 90.0),
+     (-66.0, 180.0, 90.0)],
+)  # fmt: skip
+def test_the_peak_is_the_brightest_half_hour_of_all(
+    latitude: float, faces: float, slope: float
+) -> None:
     hours = [half / 2.0 for half in range(49)]
     every = [
-        (sun.irradiance(latitude, month, hour, faces=faces), month, hour)
+        (sun.irradiance(latitude, month, hour, faces=faces, slope=slope), month, hour)
         for month in range(1, 13)
         for hour in hours
     ]
-    found = sun.peak(latitude, faces)
+    found = sun.peak(latitude, faces, slope)
     best = max(value for value, _, _ in every)
     assert found.irradiance == best
     assert (found.irradiance, found.month, found.hour) in every
+
+
+def test_a_surface_stands_upright_unless_said() -> None:
+    assert sun.peak(40.0, 180.0) == sun.peak(40.0, 180.0, 90.0)
+    upright = sun.irradiance(40.0, 6, 10.0, faces=180.0, slope=90.0)
+    assert sun.irradiance(40.0, 6, 10.0, faces=180.0) == upright

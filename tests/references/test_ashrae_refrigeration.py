@@ -41,6 +41,17 @@ def test_allowance_for_sun_on_a_dark_wall(faces: float, kelvin: float) -> None:
     assert sun.allowance((540.0 - faces) % 360.0, south=True) == kelvin
 
 
+@pytest.mark.parametrize(
+    ("faces", "kelvin"),
+    [(45.0, 2.5), (30.0, 5.0 / 3.0), (135.0, 4.0), (225.0, 4.0), (300.0, 10.0 / 3.0), (315.0, 2.5)],
+)
+def test_allowance_between_two_quarters_of_the_sky(faces: float, kelvin: float) -> None:
+    assert sun.allowance(faces) == pytest.approx(kelvin)
+    # south of the equator north and south change places
+    mirrored = 180.0 - faces if faces <= 180.0 else 540.0 - faces
+    assert sun.allowance(mirrored, south=True) == pytest.approx(kelvin)
+
+
 def test_allowance_for_sun_on_a_dark_flat_roof() -> None:
     assert sun.allowance(None, roof=True) == 11.0
     assert sun.allowance(None) == 5.0

@@ -20,6 +20,8 @@ def test_square_of_published_side_takes_its_count_and_no_less_square_does(
     most = bins.square_bound(side + 0.001, 1.0)
     assert most == count or (count == 16 and most == 17)
     assert bins.square_bound(side - 0.001, 1.0) == count - 1
+    # and half of the last place, cut off or rounded up, goes in favor of more
+    assert bins.square_bound(side - 0.00006, 1.0) == count
 
 
 @pytest.mark.parametrize("side", [1.0, 2.5, 4.0, 5.3, 9.0])

@@ -89,8 +89,12 @@ def test_density_and_conductivity_of_wood_by_the_wood_handbook(name: str, gravit
     row = material(name)
     assert row.density == pytest.approx(1120.0 * gravity, abs=1.0)
     conducts = 1.02 * gravity * (0.1941 + 0.004064 * 12.0) + 0.01864
-    # ASHRAE has the mean of its range for oak
-    assert row.conductivity == pytest.approx(conducts, rel=0.1)
+    # white oak is taken as ASHRAE's oak, the mean of its range, and so is lower
+    assert row.conductivity == pytest.approx(conducts, rel=0.1 if name == "white_oak" else 0.05)
+
+
+def test_white_oak_conducts_as_oak() -> None:
+    assert material("white_oak").conductivity == material("oak").conductivity
 
 
 def test_plastic_floor_covering() -> None:
@@ -115,4 +119,4 @@ def test_29_cfr_1926_1153_stone_tile_and_masonry_make_silica_dust() -> None:
 
 def test_at_most_three_names_are_near() -> None:
     with pytest.raises(materials.NotCovered, match=r"near it: ([a-z_]+, ){2}[a-z_]+$"):
-        material("gypsum_boards")
+        material("gypsum_plasters")  # four would be near

@@ -8,6 +8,7 @@ import pytest
 from CoolProp.CoolProp import PropsSI
 
 from spec.derive.formulas.insulating_glass import GASES, Gap, conductance, u_value
+from spec.derive.formulas.range import OutOfRange
 
 KELVIN, PASCAL = 283.15, 101_325.0
 STEFAN = 5.670374419e-8
@@ -110,3 +111,15 @@ def test_two_unlike_gaps_share_15_k_by_their_resistance() -> None:
     assert u_value([0.004] * 3, [narrow, wide], (25.0, 7.7)) == pytest.approx(
         1.0 / (1 / 25 + 1 / 7.7 + sum(resists) + 0.012), rel=1e-9
     )
+
+
+def test_panes_gaps_and_faces_of_a_size_that_can_be() -> None:
+    for pane in (0.001, 0.1):
+        u_value([pane, 0.004], [Gap(0.012)])
+    for pane in (0.00098, 0.102):
+        with pytest.raises(OutOfRange, match="pane"):
+            u_value([pane, 0.004], [Gap(0.012)])
+    conductance(Gap(0.05, "air", 1.0, (0.01, 1.0)))
+    for width, emissivity in ((0.051, 0.5), (0.0, 0.5), (0.012, 0.0098), (0.012, 1.02)):
+        with pytest.raises(OutOfRange):
+            conductance(Gap(width, "air", 1.0, (emissivity, 0.837)))

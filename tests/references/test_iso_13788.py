@@ -51,7 +51,22 @@ def test_cooled_room_turns_the_drive_round(
 
 
 @pytest.mark.parametrize(
-    ("perms", "expected"), [(0.06, 1), (0.1, 1), (0.8, 2), (1.0, 2), (10.0, 3), (11.0, 0)]
+    ("perms", "expected"),
+    [(0.06, 1), (0.1, 1), (0.105, 2), (0.8, 2), (1.0, 2), (1.05, 3), (10.0, 3), (10.5, 0)],
 )
 def test_irc_2021_r702_7_classes(perms: float, expected: int) -> None:
-    assert moisture.retarder_class(perms * moisture.PERM) == expected
+    # one US perm is 57.2 ng/(s m² Pa)
+    assert moisture.retarder_class(perms * 57.2e-12) == expected
+    sd = moisture.thickness_from_permeance(perms * 57.2e-12)
+    assert sd == pytest.approx(3.4965 / perms, rel=1e-4)
+
+
+def test_layers_of_more_than_a_quarter_are_split_and_no_others() -> None:
+    layers = [Layer(0.25, 1.0), Layer(0.26, 2.0), Layer(4.0, 3.0), Layer(0.0, 4.0)]
+    planes = moisture.profile(layers, (0.25, 0.04), Month(20.0, 0.5, 20.0, 0.5)).planes
+    assert [sum(p.layer == n and p.inside_layer for p in planes) for n in range(4)] == [0, 1, 15, 0]
+    edges = [(p.layer, p.resistance, p.depth) for p in planes if not p.inside_layer]
+    expected = [(0, 0, 0), (1, 0.25, 1), (2, 0.51, 3), (3, 4.51, 6), (4, 4.51, 10)]
+    assert edges == [pytest.approx(edge) for edge in expected]
+    wool = [p for p in planes if p.layer == 2 and p.inside_layer]
+    assert (wool[3].resistance, wool[3].depth) == pytest.approx((0.51 + 1.0, 3.0 + 0.75))

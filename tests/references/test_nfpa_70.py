@@ -100,9 +100,9 @@ def test_table_310_16_copper_from_memory() -> None:
     for size, row in table.items():
         assert tuple(conductors.ampacity(size, column) for column in (60, 75, 90)) == row
     assert [conductors.ampacity(size, 90) for size in (18, 16)] == [14, 18]
-    for size in (18, 16):
-        with pytest.raises(NotCovered):
-            conductors.ampacity(size, 75)
+    for size, column in ((18, 60), (18, 75), (16, 60), (16, 75), (13, 60), (13, 75), (13, 90)):
+        with pytest.raises(NotCovered, match=f"at {column} °C is known for {size} AWG"):
+            conductors.ampacity(size, column)
 
 
 @pytest.mark.parametrize("column", [60, 75, 90])
@@ -140,6 +140,14 @@ def test_table_310_15_c_1_more_than_three_conductors_from_memory(
 def test_240_4_b_the_next_standard_breaker_from_memory(size: int, breaker: float) -> None:
     # 55, 85 and 95 A are no standard sizes, so the next one up
     assert conductors.largest_breaker(size) == breaker
+
+
+@pytest.mark.parametrize(("size", "breaker"), [(14, 15.0), (12, 20.0), (10, 30.0)])
+@pytest.mark.parametrize("column", [60, 75, 90])
+def test_240_4_d_small_conductors_whatever_their_insulation(
+    column: conductors.Column, size: int, breaker: float
+) -> None:
+    assert conductors.largest_breaker(size, column) == breaker
 
 
 def test_240_6_a_standard_breakers_from_memory() -> None:

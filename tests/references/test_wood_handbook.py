@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from spec.derive.formulas import wood
+from spec.derive.formulas import weights, wood
 
 MPSI = 6.894757293168e9
 
@@ -130,6 +130,19 @@ def test_species_outside_the_handbook_weigh_and_bend_as_trade_tables_have_it_fro
     assert (oak.gravity, oak.stiffness) == (0.64, 10.6e9)
 
 
+def test_chapter_13_change_of_dimension() -> None:
+    # ΔD = D C ΔM by hand: 300 mm of flat-sawn white oak from 8 to 12 %, 300 x .00365 x 4 = 4.38 mm
+    assert wood.movement(0.300, "white_oak", "tangential", 8.0, 12.0) == pytest.approx(0.00438)
+    assert wood.movement(0.300, "white_oak", "radial", 12.0, 10.0) == pytest.approx(-0.00108)
+
+
 def test_a_week_for_each_20_mm_and_three_days_at_least() -> None:
     days = [wood.days_to_settle(mm / 1000.0) for mm in (5, 8, 12, 20, 21, 40)]
     assert days == [3, 3, 5, 7, 8, 14]
+
+
+@pytest.mark.parametrize(("gravity", "pounds"), [(0.40, 28.0), (0.50, 34.9), (0.68, 47.5)])
+def test_table_4_6_weight_at_12_percent(gravity: float, pounds: float) -> None:
+    # lb/ft³ = 62.4 G (1 + M/100), chapter 4; the table itself is on green volume, so worked here
+    found = weights.wood_density(gravity) * 0.3048**3 / 0.45359237
+    assert found == pytest.approx(pounds, abs=0.06)

@@ -126,7 +126,8 @@ def humidity_ratio(temperature: float, humidity: float, pressure: float) -> floa
     """Water carried by each kilogram of dry air.
 
     temperature [°C], -40 to 80; humidity [-], 0 to 1; pressure [Pa], 50000 to 110000.
-    Returns [kg/kg]. Raises OutOfRange. Source: ASHRAE Fundamentals 2017 ch. 1 eq. 20.
+    Returns [kg/kg]. Raises OutOfRange, also where the vapor's share of the pressure is above .9.
+    Source: ASHRAE Fundamentals 2017 ch. 1 eq. 20.
     """
     vapor = vapor_pressure(temperature, humidity)
     within(vapor, 0.0, 0.9 * _pressure(pressure), "vapor pressure", "Pa")

@@ -51,10 +51,8 @@ def square_bound(side: float, diameter: float) -> int:
     """
     ratio = positive(side, "side of the bin", "m") / positive(diameter, "bottle diameter", "m")
     fit = sum(1 for least in _SIDE if least <= ratio + 1e-4)
-    if ratio < 4.0:
-        return fit
     inset = ratio - 1.0
-    return max(fit, _oler(inset * inset, 4.0 * inset))
+    return fit if ratio < 4.0 else _oler(inset * inset, 4.0 * inset)
 
 
 def convex_bound(corners: Sequence[Point], diameter: float) -> int:
@@ -111,16 +109,20 @@ def _inset(corners: Sequence[Point], diameter: float) -> tuple[float, float, tup
 
 def _counterclockwise(corners: Sequence[Point]) -> list[Point]:
     """A convex ring turned the one way round, or a refusal."""
-    ring = list(corners) if _area(corners) > 0.0 else list(reversed(corners))
+    refused = NotCovered("the cross-section of the bin is not convex, or has no area")
+    area = _area(corners)
+    if not abs(area) > 0.0:
+        raise refused
+    ring = list(corners) if area > 0.0 else list(reversed(corners))
     turns = 0.0
     for a, b, c in zip([ring[-1], *ring[:-1]], ring, [*ring[1:], *ring[:1]], strict=True):
         before, after = math.atan2(b[1] - a[1], b[0] - a[0]), math.atan2(c[1] - b[1], c[0] - b[0])
         turn = math.remainder(after - before, 2.0 * math.pi)
         if turn < -1e-9:
-            raise NotCovered("the cross-section of the bin is not convex")
+            raise refused
         turns += turn
-    if len(ring) < 3 or not _area(ring) > 0.0 or abs(turns - 2.0 * math.pi) > 1e-6:
-        raise NotCovered("the cross-section of the bin is not convex, or has no area")
+    if abs(turns - 2.0 * math.pi) > 1e-6:
+        raise refused
     return ring
 
 
@@ -158,15 +160,13 @@ def _stacks(room: Sequence[Point], diameter: float) -> Iterator[list[Point]]:
     """Regular stacks, one per corner, direction of its sides, and kind, as axes inside the room."""
     count = len(room)
     for i in range(count):
-        for j in ((i + 1) % count, (i - 1) % count):
+        for way in (1, -1):  # the room lies left of its sides, and right of them turned round
+            j = (i + way) % count
             run = math.dist(room[i], room[j])
             if run < 1e-9 * diameter:
                 continue
             along = ((room[j][0] - room[i][0]) / run, (room[j][1] - room[i][1]) / run)
-            inward = (-along[1], along[0])
-            middle = (sum(x for x, _ in room) / count, sum(y for _, y in room) / count)
-            if (middle[0] - room[i][0]) * inward[0] + (middle[1] - room[i][1]) * inward[1] < 0.0:
-                inward = (along[1], -along[0])
+            inward = (-way * along[1], way * along[0])
             for kind in (_SQUARE, _STAGGERED):
                 yield _stack(room, diameter, room[i], (along, inward), kind)
 
@@ -179,9 +179,10 @@ def _stack(
     kind: tuple[float, float],
 ) -> list[Point]:
     (along, up), (rise, shift) = axes, kind
-    reach = math.ceil(max(math.dist(start, corner) for corner in room) / diameter) + 2
+    # rows and steps beyond the far corner, which `_holds` leaves out
+    reach = math.ceil(max(math.dist(start, corner) for corner in room) / diameter) + 1
     found = []
-    for row in range(reach + 2):
+    for row in range(2 * reach):
         for step in range(-reach, reach + 1):
             a, b = (step + shift * (row % 2)) * diameter, row * rise * diameter
             point = (start[0] + a * along[0] + b * up[0], start[1] + a * along[1] + b * up[1])

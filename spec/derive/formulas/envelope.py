@@ -7,7 +7,6 @@ are never plain parallel paths: `steel_framing` has those.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise, product
@@ -163,8 +162,8 @@ def temperatures(
     """Temperature at every boundary between layers, steady, in the order given.
 
     resistances [m²K/W], n of them, films first and last, each 0 or more; from_temperature,
-    to_temperature [°C] of the air on the first and last side. Returns n + 1 temperatures [°C], the
-    two air temperatures included. Raises OutOfRange for no resistance at all.
+    to_temperature [°C] of the air on the first and last side, -60 to 100. Returns n + 1
+    temperatures [°C], the two air temperatures included. Raises OutOfRange for no resistance.
     Source: ISO 13788:2012 cl. 6: temperature falls in step with resistance.
     """
     total = positive(
@@ -185,8 +184,9 @@ def sol_air_temperature(
     """Outdoor air temperature that would drive as much heat as air and sun together.
 
     air [°C], -40 to 60; irradiance [W/m²] on the surface, 0 to 1400; absorptance [-] of its color,
-    0 to 1 (light .45, dark .9); film [m²K/W] outside, summer, above 0 (17 W/m²K); sky [K]: 4 for a
-    horizontal surface that radiates to a clear sky, 0 for a wall. Returns [°C]. Raises OutOfRange.
+    0 to 1 (light .45, dark .9); film [m²K/W] outside, summer, above 0 (17 W/m²K); sky [K], 0 to 10:
+    4 for a horizontal surface that radiates to a clear sky, 0 for a wall. Returns [°C]. Raises
+    OutOfRange.
     Source: ASHRAE Fundamentals 2017 ch. 18, sol-air temperature.
     """
     within(air, -40.0, 60.0, "air temperature", "°C")
@@ -202,7 +202,7 @@ def _frames(layers: Sequence[Layer]) -> dict[str, float]:
         not_negative(layer.resistance, "resistance of a layer", "m²K/W")
         if layer.share == 0.0:
             continue
-        if not (math.isfinite(layer.share) and 0.0 < layer.share < 1.0):
+        if not 0.0 < layer.share < 1.0:
             raise NotCovered(f"the framing takes {layer.share:.0%} of the area; below 100 % holds")
         positive(layer.bridge, "resistance through the framing", "m²K/W")
         if found.setdefault(layer.frame, layer.share) != layer.share:

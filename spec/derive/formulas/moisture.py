@@ -234,7 +234,7 @@ class _State:
         last = len(self.depth) - 1
         pressure = [*self.saturation]
         pressure[0], pressure[last] = self.ends
-        fixed = sorted({0, last, *(i for i in wet if 0 < i < last)})
+        fixed = sorted({0, last, *wet})
         corners = [0]
         for a, b in pairwise(fixed):
             corners += _lower_hull([(self.depth[i], pressure[i]) for i in range(a, b + 1)], a)[1:]
@@ -246,8 +246,7 @@ class _State:
             rates[a] += PERMEABILITY * slope
             rates[b] -= PERMEABILITY * slope
         rates[0] = rates[last] = 0.0
-        inner = {*corners[1:-1]}
-        return tuple(r if i in inner else 0.0 for i, r in enumerate(rates)), tuple(found)
+        return tuple(rates), tuple(found)
 
 
 def _run(states: Sequence[_State], months: Sequence[Month], start: int) -> list[dict[int, float]]:
@@ -259,14 +258,13 @@ def _run(states: Sequence[_State], months: Sequence[Month], start: int) -> list[
         left = months[i].days * DAY
         while left > 0.0:
             rates, _ = states[i].solve(stock)
-            drying = {p: -stock[p] / rates[p] for p in stock if rates[p] < 0.0}
-            step = min([left, *drying.values()])
-            # a plane that is gone, or whose gain vanishes, drops out; no rounding keeps it wet
-            gone = {p for p, time in drying.items() if time <= step * (1.0 + 1e-12)}
+            drying = [-stock[p] / rates[p] for p in stock if rates[p] < 0.0]
+            step = min([left, *drying])
             grown = {
                 p: stock.get(p, 0.0) + r * step for p, r in enumerate(rates) if r or p in stock
             }
-            stock = {p: m for p, m in grown.items() if p not in gone and m > 1e-15}
+            # a plane that is gone, or whose gain vanishes, drops out; no rounding keeps it wet
+            stock = {p: m for p, m in grown.items() if m > 1e-15}
             left -= step
         trail.append(stock)
     return trail

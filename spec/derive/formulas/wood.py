@@ -139,7 +139,7 @@ def movement(width: float, name: str, grain: Grain, dry: float, moist: float) ->
 def days_to_settle(thickness: float) -> float:
     """How long a board should wait in its room before it is fitted.
 
-    thickness [m], above 0 to 0.1. Returns [days]: a week for each 20 mm, three days at least.
+    thickness [m], 0.0001 to 0.1. Returns [days]: a week for each 20 mm, three days at least.
     Raises OutOfRange. Source: common practice, from memory; a moisture meter decides.
     """
     within(thickness, 1e-4, 0.1, "thickness of the board", "m")

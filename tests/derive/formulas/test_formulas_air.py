@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from CoolProp.HumidAirProp import HAPropsSI
 from hypothesis import given
@@ -85,3 +87,46 @@ def test_air_without_a_dew_point_is_refused(temperature: float, humidity: float)
 def test_a_wet_bulb_drier_than_dry_air_is_refused() -> None:
     with pytest.raises(OutOfRange, match="wet-bulb"):
         air.humidity_from_wet_bulb(40.0, 5.0, 101_325.0)
+
+
+@pytest.mark.parametrize(("dew_point", "holds"), [(-95.0, True), (-99.0, True), (-101.0, False)])
+def test_dew_points_down_to_100_below_by_murphy_and_koop(dew_point: float, holds: bool) -> None:
+    # vapor over ice, Murphy and Koop 2005 eq. 7, from memory
+    kelvin = dew_point + 273.15
+    vapor = math.exp(
+        9.550426 - 5723.265 / kelvin + 3.53068 * math.log(kelvin) - 0.00728332 * kelvin
+    )
+    humidity = vapor / air.saturation_pressure(-40.0)
+    if holds:
+        assert air.dew_point(-40.0, humidity) == pytest.approx(dew_point, abs=0.5)
+        return
+    with pytest.raises(OutOfRange, match=r"this holds from 0\.001 to 1$"):
+        air.dew_point(-40.0, humidity)
+
+
+@pytest.mark.parametrize("temperature", [air.COLDEST, 0.0, air.WARMEST])
+def test_what_the_refusal_of_dry_air_names_holds_at_every_temperature(temperature: float) -> None:
+    assert air.dew_point(temperature, 0.001) < temperature
+    assert air.dew_point(temperature, 1.0) == pytest.approx(temperature, abs=0.01)
+
+
+@pytest.mark.parametrize("humidity", [0.02, 0.05, 0.97, 1.0])
+def test_wet_bulbs_of_the_driest_and_of_saturated_air(humidity: float) -> None:
+    wet = air.wet_bulb(30.0, humidity, 101_325.0)
+    back = air.humidity_from_wet_bulb(30.0, min(wet, 30.0), 101_325.0)
+    assert back == pytest.approx(humidity, abs=2e-3)
+    assert back <= 1.0
+
+
+@pytest.mark.parametrize("pressure", [60_000.0, 85_000.0, 101_325.0])
+def test_air_whose_wet_bulb_is_its_temperature_is_saturated_and_no_more(pressure: float) -> None:
+    for temperature in range(-40, 75):
+        found = air.humidity_from_wet_bulb(float(temperature), float(temperature), pressure)
+        assert 0.995 <= found <= 1.0
+
+
+def test_vapor_that_is_nearly_all_of_the_air_is_refused() -> None:
+    # at 80 °C saturation is 47.4 kPa (steam tables), of 50 kPa
+    assert air.humidity_ratio(80.0, 0.93, 50_000.0) < 0.622 * 9.0
+    with pytest.raises(OutOfRange, match="vapor pressure"):
+        air.humidity_ratio(80.0, 0.97, 50_000.0)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from spec.derive.formulas import glazing, insulating_glass
 from spec.derive.formulas.insulating_glass import UNCOATED, Gap
-from spec.derive.formulas.range import NotCovered
+from spec.derive.formulas.range import NotCovered, OutOfRange
 
 WARM, COLD = st.floats(18.0, 38.0), st.floats(5.0, 16.0)
 U_VALUES = st.floats(0.2, 6.0)
@@ -104,3 +104,24 @@ def test_triple_glass_with_two_coatings_and_argon_is_about_a_half() -> None:
 def test_panes_and_gaps_must_alternate() -> None:
     with pytest.raises(NotCovered, match="one pane more"):
         insulating_glass.u_value([0.004], [Gap(0.012)])
+
+
+@pytest.mark.parametrize(
+    ("warm", "cold"), [(80.0, -40.0), (24.0, -40.0), (80.0, 24.0), (-40.0, -40.0)]
+)
+def test_air_from_40_below_to_80_above(warm: float, cold: float) -> None:
+    assert cold <= glazing.surface_temperature(1.0, 0.13, warm, cold) <= warm
+    assert glazing.largest_dry_u(0.13, warm, 0.5, cold) > 0.0
+    for outside in ((80.5, cold), (warm, -40.5), (-40.5, -40.6), (20.0, 20.1)):
+        with pytest.raises(OutOfRange, match="air"):
+            glazing.surface_temperature(1.0, 0.13, *outside)
+        with pytest.raises(OutOfRange, match="air"):
+            glazing.largest_dry_u(0.13, outside[0], 0.5, outside[1])
+
+
+def test_no_u_is_more_than_its_film_lets_through() -> None:
+    # at 1/film the surface is as cold as the air beyond; the least U leaves it nearly warm
+    assert glazing.surface_temperature(1.0 / 0.13, 0.13, 24.0, 12.0) == pytest.approx(12.0)
+    assert glazing.surface_temperature(0.01, 0.13, 24.0, 12.0) == pytest.approx(24.0, abs=0.02)
+    with pytest.raises(OutOfRange, match="U-value"):
+        glazing.surface_temperature(1.02 / 0.13, 0.13, 24.0, 12.0)

@@ -41,7 +41,10 @@ def test_rise_radius_and_height_agree(span: float, share: float, sideways: float
     at = arches.height_at(span, rise, sideways * span / 2.0)
     assert 0.0 <= at <= rise * (1 + 1e-9)
     assert arches.height_at(span, rise, 0.0) == pytest.approx(rise)
-    assert arches.height_at(span, rise, span / 2.0) == pytest.approx(0.0, abs=1e-6)
+    for end in (-span / 2.0, span / 2.0):
+        assert 0.0 <= arches.height_at(span, rise, end) <= 1e-6
+        with pytest.raises(OutOfRange, match="distance from the middle"):
+            arches.height_at(span, rise, 1.02 * end)
 
 
 def test_a_half_round_arch_is_centered_on_its_spring_line() -> None:
@@ -162,6 +165,27 @@ def test_shelf_sag_by_double_integration(span: float, thickness: float, pressure
     assert found == pytest.approx(2.0 * total / (stiffness * inertia), rel=1e-4)
 
 
+@given(st.floats(0.012, 0.04), st.floats(500.0, 3000.0), st.floats(50.0, 900.0), st.floats(1, 3))
+def test_a_shelf_of_the_longest_span_sags_just_what_is_allowed(
+    thickness: float, pressure: float, limit: float, creep: float
+) -> None:
+    span = shelves.longest_span(thickness, 1.0e10, pressure, limit, creep)
+    at_once = shelves.sag(span, 0.3, thickness, 1.0e10, pressure * 0.3)
+    found = shelves.check(at_once, span, limit, creep)
+    assert found.in_time == pytest.approx(found.allowed)
+    assert found.allowed == pytest.approx(span / limit)
+    assert shelves.check(at_once * 0.99, span, limit, creep).holds
+    assert not shelves.check(at_once * 1.01, span, limit, creep).holds
+
+
+def test_a_shelf_is_a_slender_beam_of_at_most_ten_meters() -> None:
+    for span in (0.1, 10.0):
+        shelves.sag(span, 0.3, 0.02, 1.0e10, 300.0)
+    for span in (0.098, 10.2):
+        with pytest.raises(OutOfRange, match="span"):
+            shelves.sag(span, 0.3, 0.02, 1.0e10, 300.0)
+
+
 def test_creep_counts_against_the_eye() -> None:
     assert shelves.check(0.001, 0.9, shelves.EYE).holds
     assert not shelves.check(0.00101, 0.9, shelves.EYE).holds
@@ -198,6 +222,41 @@ def test_a_glazed_leaf_is_its_wood_and_its_glass() -> None:
     )
     assert plain == pytest.approx(56.0)
     assert glazed == pytest.approx(56.0 - 0.75 * 35.0 + 0.75 * 25.0)
+
+
+def test_hardware_is_carried_too_and_a_leaf_without_glass_has_none() -> None:
+    assert weights.door_leaf(0.8, 2.0, 0.05, 700.0, hardware=4.5) == pytest.approx(60.5)
+    # glass as large as the leaf leaves no wood; larger there is none
+    for width, height in ((0.8, 2.0), (0.0, 0.0)):
+        weights.door_leaf(
+            0.8, 2.0, 0.05, 700.0, glass_width=width, glass_height=height, panes=0.006
+        )
+    for width, height in ((0.81, 1.0), (0.5, 2.01), (-0.02, 1.0), (0.5, -0.02)):
+        with pytest.raises(OutOfRange, match="of the glass"):
+            weights.door_leaf(
+                0.8, 2.0, 0.05, 700.0, glass_width=width, glass_height=height, panes=0.006
+            )
+
+
+def test_a_window_without_panes_is_refused() -> None:
+    with pytest.raises(OutOfRange, match="thickness of the panes"):
+        weights.door_leaf(0.8, 2.0, 0.05, 700.0, glass_width=0.5, glass_height=1.0)
+
+
+def test_a_floor_that_is_used_up_just_holds() -> None:
+    at_limit = 7182.0 * 0.5 / 9.80665
+    for share, holds in ((0.95, True), (1.0, True), (1.05, False)):
+        found = weights.on_floor(at_limit * share, 0.5, 7182.0)
+        assert found.within_allowable == holds
+        assert found.used == pytest.approx(share)
+
+
+def test_full_bottles_are_their_glass_and_their_wine() -> None:
+    # From memory: dry wine .988 to .996 kg/l; bottles of .55 kg, heavy ones of .75, sparkling of
+    # .9. The usual, the design and the sparkling bottle are rounded to .05 kg.
+    assert 988.0 <= weights.WINE_DENSITY <= 996.0
+    for name, glass in (("standard", 0.55), ("design", 0.75), ("sparkling", 0.90)):
+        assert weights.BOTTLE_MASS[name] == pytest.approx(glass + 0.75 * 0.992, abs=0.026)
 
 
 def test_a_rack_of_192_bottles_on_a_floor_of_150_psf() -> None:

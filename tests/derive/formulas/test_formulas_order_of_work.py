@@ -175,3 +175,47 @@ def test_a_calendar_without_working_days_is_refused() -> None:
     every_day = frozenset(START + timedelta(n) for n in range(500))
     with pytest.raises(NotCovered, match="no working day within a year"):
         Calendar(holidays=every_day).on_or_after(START)
+
+
+def test_a_reserve_is_kept_beside_the_lead_time() -> None:
+    # 21 December less 70 and less 14 calendar days is Monday 28 September 2026
+    assert order_by(date(2026, 12, 21), 70, Calendar()) == date(2026, 10, 12)
+    assert order_by(date(2026, 12, 21), 70, Calendar(), reserve_days=14) == date(2026, 9, 28)
+
+
+@given(DATES, st.integers(0, 120))
+def test_what_is_ordered_comes_after_its_lead_time(ordered: date, lead: int) -> None:
+    expected = np.busday_offset(
+        ordered + timedelta(lead), 0, roll="forward", holidays=sorted(HOLIDAYS)
+    )
+    assert arrives(ordered, lead, CALENDAR) == expected.astype(object)
+
+
+def test_weekdays_are_monday_to_sunday() -> None:
+    assert Calendar(frozenset({6})).works(date(2026, 11, 1))  # a Sunday
+    with pytest.raises(NotCovered, match="no day of the week"):
+        Calendar(frozenset({7}))
+
+
+@pytest.mark.parametrize("days", [0, -1])
+def test_work_with_a_first_and_a_last_day_takes_a_day(days: int) -> None:
+    for counted in (CALENDAR.last_day, CALENDAR.first_day):
+        with pytest.raises(NotCovered, match="one day or more"):
+            counted(START, days)
+
+
+def test_a_break_of_just_a_year_is_got_over_and_a_longer_one_is_not() -> None:
+    def closed(days: int) -> Calendar:
+        every_day = frozenset(range(7))
+        return Calendar(every_day, frozenset(START + timedelta(n) for n in range(days)))
+
+    assert closed(365).on_or_after(START) == START + timedelta(365)
+    with pytest.raises(NotCovered, match="within a year"):
+        closed(367).on_or_after(START)
+
+
+def test_a_day_of_slack_is_not_critical() -> None:
+    works = {"long": Work(3), "short": Work(2)}
+    found = schedule(works, START, CALENDAR)
+    assert (found["short"].slack, found["short"].critical) == (1, False)
+    assert found["long"].critical

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import cmath
+import itertools
 import math
+import random
 
 import pytest
 from hypothesis import given, settings
@@ -70,15 +73,101 @@ def test_staggered_rows_beat_square_ones_in_a_wide_low_bin() -> None:
     assert bins.in_bin(corners, DIAMETER).practical == 29
 
 
+def ring(corners: int, side: float, turned: float = 0.0) -> list[tuple[float, float]]:
+    """A regular section in which bottle axes have a regular polygon with so many diameters a side.
+
+    The walls stand half a diameter outside of it.
+    """
+    middle = math.pi / corners
+    radius = DIAMETER * (side / 2.0 + 0.5 * math.tan(middle)) / math.sin(middle)
+    return [
+        (radius * math.cos(a), radius * math.sin(a))
+        for a in (turned + 2.0 * math.pi * i / corners for i in range(corners))
+    ]
+
+
+@pytest.mark.parametrize("side", [1, 2, 3, 4])
+@pytest.mark.parametrize("turned", [0.0, 0.4, 2.1])
+@pytest.mark.parametrize("backward", [False, True])
+def test_triangles_and_hexagons_hold_their_numbers_and_no_more_can_go_in(
+    side: int, turned: float, backward: bool
+) -> None:
+    # triangular numbers, and the centered hexagonal ones: there Oler's bound is reached (Oler 1961)
+    for corners, count in ((3, (side + 1) * (side + 2) // 2), (6, 3 * side * (side + 1) + 1)):
+        section = ring(corners, side, turned)
+        found = bins.in_bin(section[::-1] if backward else section, DIAMETER)
+        assert (found.practical, found.bound) == (count, count)
+        perimeter = corners * side * DIAMETER
+        assert found.around == pytest.approx(perimeter, rel=1e-4)
+        # a hundredth less of side, and both fall short
+        less = bins.in_bin(ring(corners, side - 0.01, turned), DIAMETER)
+        assert less.practical < count
+        assert less.bound < count
+
+
+def test_a_bin_and_its_mirror_image_hold_alike() -> None:
+    draw = random.Random(1961)
+    for _ in range(40):
+        points = [(draw.uniform(0.0, 0.5), draw.uniform(0.0, 0.5)) for _ in range(5)]
+        corners = [(x, y) for x, y in MultiPoint(points).convex_hull.exterior.coords[:-1]]
+        mirrored = [(-x, y) for x, y in corners]
+        one, other = bins.in_bin(corners, DIAMETER), bins.in_bin(mirrored, DIAMETER)
+        assert (one.practical, one.bound) == (other.practical, other.bound)
+
+
+def test_a_long_bin_two_and_a_half_wide_is_filled_in_staggered_pairs() -> None:
+    # twenty diameters long: rows of two, .866 apart: 1 + 19/.866 = 22 of them, not twenty
+    length, width = 20.0 * DIAMETER, 2.5 * DIAMETER
+    corners = [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)]
+    assert bins.in_bin(corners, DIAMETER).practical == 44
+
+
+@pytest.mark.parametrize(("ratio", "count"), [(4.0, 17), (4.2, 19), (5.0, 27), (9.0, 90)])
+def test_large_squares_by_olers_bound(ratio: float, count: int) -> None:
+    # by hand: 1.1547 k² + 2 k + 1 with k a diameter less than the side, rounded down
+    assert bins.square_bound(ratio, 1.0) == count
+    corners = [(0.0, 0.0), (ratio, 0.0), (ratio, ratio), (0.0, ratio)]
+    assert bins.in_bin(corners, 1.0).bound == count
+
+
+def test_a_square_is_bounded_by_the_published_packings_and_its_like_are_not() -> None:
+    # five in a square of 2.5 diameters; Oler's bound alone would let in six
+    assert bins.convex_bound(square(2.5 * DIAMETER), DIAMETER) == 6
+    assert bins.in_bin(square(2.5 * DIAMETER, 20.0), DIAMETER).bound == 5
+    side = 2.5 * DIAMETER
+    leaning, lifted = side / 2.0, side * math.sqrt(3.0) / 2.0
+    # hardly leaning, and more room for six than a square has
+    rhombus = [
+        (0.0, 0.0),
+        (side, 0.0),
+        (side * 1.08, side * math.sqrt(1.0 - 0.08**2)),
+        (side * 0.08, side * math.sqrt(1.0 - 0.08**2)),
+    ]
+    assert bins.convex_bound(rhombus, DIAMETER) == 6
+    # three sides alike and the diagonals alike
+    trapezoid = [(0.0, 0.0), (2.0 * side, 0.0), (side + leaning, lifted), (leaning, lifted)]
+    rectangle = [(0.0, 0.0), (1.2 * side, 0.0), (1.2 * side, side), (0.0, side)]
+    for like in (rhombus, trapezoid, rectangle):
+        for turn in range(4):
+            section = [*like[turn:], *like[:turn]]
+            assert bins.in_bin(section, DIAMETER).bound == bins.convex_bound(section, DIAMETER)
+
+
+def test_a_bin_too_narrow_for_one_bottle_bounds_none() -> None:
+    assert bins.convex_bound(square(DIAMETER * 0.99), DIAMETER) == 0
+    assert bins.convex_bound([(0, 0), (0.8, 0), (0.8, 0.079), (0, 0.079)], DIAMETER) == 0
+
+
 @pytest.mark.parametrize(
     "corners",
     [
+        [],
         [(0, 0), (1, 0), (0.2, 0.2), (0, 1)],
         [(0, 0), (1, 1), (1, 0), (0, 1)],
         [(0, 0), (1, 0)],
         [(0, 0), (1, 0), (2, 0)],
     ],
-    ids=["dented", "crossed", "two corners", "flat"],
+    ids=["none", "dented", "crossed", "two corners", "flat"],
 )
 def test_a_section_that_is_not_convex_is_refused(corners: list[tuple[float, float]]) -> None:
     with pytest.raises(NotCovered, match="not convex"):
@@ -119,6 +208,24 @@ def test_a_tilted_bottle_never_takes_less_than_its_diagonal_allows(
 def test_a_corner_is_tight_at_its_inner_line() -> None:
     assert storage.corner_pitch(0.3, 7) < storage.corner_pitch(0.8, 7)
     assert storage.corner_pitch(0.8, 7) * 7 == pytest.approx(math.pi / 2 * 0.8)
+
+
+def test_cells_are_columns_by_rows_by_depth() -> None:
+    counted = sum(1 for _ in itertools.product(range(12), range(8), range(2)))
+    assert storage.cells(12, 8, 2) == counted == 192
+    assert storage.cells(12, 8) == 96
+
+
+@given(st.floats(0.2, 0.4), st.floats(0.06, 0.12), st.floats(0.0, 90.0))
+def test_a_tilted_bottle_takes_the_box_round_its_turned_corners(
+    length: float, diameter: float, angle: float
+) -> None:
+    turn = cmath.rect(1.0, math.radians(angle))
+    corners = [complex(x, y) * turn for x in (0.0, length) for y in (0.0, diameter)]
+    across, up = [c.real for c in corners], [c.imag for c in corners]
+    found = storage.tilted(length, diameter, angle)
+    assert found.depth == pytest.approx(max(across) - min(across))
+    assert found.height == pytest.approx(max(up) - min(up))
 
 
 def test_columns_cannot_be_less_than_none() -> None:

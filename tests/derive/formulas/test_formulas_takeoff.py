@@ -63,6 +63,9 @@ def test_laps_cost_membrane() -> None:
 
 def test_openings_larger_than_their_wall_are_refused() -> None:
     assert takeoff.net_area(2.0, [1.0, 1.0]) == 0.0
+    assert takeoff.net_area(10.0, [2.0, 0.5]) == pytest.approx(7.5)
+    # .1 + .2 is a hair over .3 in binary, and just .3 in life
+    assert takeoff.net_area(0.3, [0.1, 0.2]) == 0.0
     with pytest.raises(NotCovered, match="larger than the surface"):
         takeoff.net_area(2.0, [1.5, 1.0])
 
@@ -74,4 +77,27 @@ def test_a_length_longer_than_stock_is_refused() -> None:
 
 def test_counts_and_coats() -> None:
     assert takeoff.count(14, 1).pieces == 15
+    assert takeoff.count(14).pieces == takeoff.count(14).gross == 14
+    assert takeoff.coverage(30.0, 0.0, 1, 10.0) == pytest.approx(3.0)
+    with pytest.raises(NotCovered, match="one coat or more"):
+        takeoff.coverage(30.0, 0.0, 0, 10.0)
     assert takeoff.coverage(30.0, 0.1, 2, 11.0) == pytest.approx(6.0)
+
+
+def test_a_narrow_tape_covers_what_its_lap_leaves() -> None:
+    # .1 m wide with .05 m lapped: 1.5 m² of a 30 m roll; and .05 m² of one of a meter
+    assert takeoff.rolls(3.0, 0.0, 0.1, 30.0, 0.05).pieces == 2
+    assert takeoff.rolls(0.1, 0.0, 0.1, 1.0, 0.05).pieces == 2
+
+
+def test_the_longest_are_cut_first() -> None:
+    # first fit by size: 2 + 1 and 2 + 1; in the order given 1 + 1 would leave two bars of 2 besides
+    assert len(takeoff.cut_from_stock([1.0, 1.0, 2.0, 2.0], 3.0, 0.0).stock) == 2
+
+
+def test_a_length_that_just_fits_goes_in_and_an_offcut_is_never_less_than_nothing() -> None:
+    # .1 + .2 is a hair over .3 in binary
+    found = takeoff.cut_from_stock([0.2, 0.1], 0.3, 0.0)
+    assert (found.stock, found.offcuts) == (((0.2, 0.1),), (0.0,))
+    # the saw finds no wood behind the last length
+    assert takeoff.cut_from_stock([2.999], 3.0, 0.003).offcuts == (0.0,)
