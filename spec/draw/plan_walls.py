@@ -18,10 +18,10 @@ from spec.job.node import Node, Open
 from spec.job.record import recording
 from spec.place import Room
 from spec.place.build_up import total_thickness
+from spec.place.plan import usual_swing
 
 _THIN_WALL = 60.0
 """A wall of unknown thickness is drawn this thick [mm]."""
-_OPENS = 90.0
 _HOLES_NOW = ("door", "window")
 _SHARES = (0.5, 0.12, 0.88, 0.3, 0.7, 0.0, 1.0)
 _FURTHER = (0.0, 5.0)
@@ -180,7 +180,7 @@ class Walls:
         try:
             hinges = hinge_side(node, here)
             inward = (node.word("opens_into") if node.has("opens_into") else here) == here
-            angle = node.si("opens_to") if node.has("opens_to") else _OPENS
+            angle = node.si("opens_to") if node.has("opens_to") else usual_swing(node)
             count = node.count("leaf.count") if node.has("leaf.count") else 1
         except Open:
             return

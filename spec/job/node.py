@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from datetime import date
 from typing import Any, TypeVar
 
@@ -36,6 +38,21 @@ class Contradicted(Open):
         self.message = message
         self.cure = cure
         self.also = also
+
+
+_largest: ContextVar[bool] = ContextVar("largest", default=False)
+
+
+@contextmanager
+def largest() -> Iterator[None]:
+    """Read the largest of three heights inside the block, for what covers; else the smallest is
+    read, for what goes between two walls.
+    """
+    token = _largest.set(True)
+    try:
+        yield
+    finally:
+        _largest.reset(token)
 
 
 class _NoDefault:
@@ -234,7 +251,8 @@ class Node:
         if isinstance(value, Quantity):
             return value.si
         if isinstance(value, tuple) and value and all(isinstance(v, Quantity) for v in value):
-            return float(min(v.si for v in value))
+            governs = max if _largest.get() else min
+            return float(governs(v.si for v in value))
         if isinstance(value, Range):
             return (value.low.si + value.high.si) / 2
         if isinstance(value, int | float):

@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from spec.job.job import Job
-from spec.job.node import Node, Open
+from spec.job.node import Node, Open, largest
 from spec.job.record import Kept
 from spec.place.divided import Division
 from spec.place.plan import Footprint
-from spec.place.rooms import Room, finished, finished_within, taped_plan
+from spec.place.rooms import Room, finished, finished_within, taped_plan, thrice_taped
 from spec.place.runs import Piece, Run, Tier, height_for, runs_of, side_by_side, tiers
 from spec.place.shapes import Point, Rect
 from spec.place.standing import standing
@@ -53,6 +53,7 @@ class Places:
     def __init__(self, job: Job) -> None:
         self.job = job
         self._rooms: Kept[Room] = Kept()
+        self._covered: Kept[Room] = Kept()
         self._rects: Kept[OnWall] = Kept()
         self._plans: Kept[OnPlan] = Kept()
         self._tapings: Kept[Plan] = Kept()
@@ -70,12 +71,26 @@ class Places:
             raise Open(name)
         return self._rooms.get(name, lambda: self._finished(node), Open)
 
+    def covered(self, name: str) -> Room:
+        """The same room as what covers it meets it: of three heights taped the largest governs."""
+        node = self.job.thing(name)
+        if node is None or not thrice_taped(node, self._space(node)):
+            return self.room(name)
+        with largest():
+            return self._covered.get(name, lambda: self._finished(node), Open)
+
     def _finished(self, room: Node) -> Room:
-        within = room.word("within", "")
-        space = self.job.thing(within) if within else None
+        space = self._space(room)
         if space is None:
             return finished(self.job, room)
-        return finished_within(self.job, room, space, self.division(space).line)
+        thrice = thrice_taped(space)
+        division = Division(self.job, space) if thrice else self.division(space)
+        return finished_within(self.job, room, space, division.line)
+
+    def _space(self, room: Node) -> Node | None:
+        """The taped space that a room is cut out of."""
+        within = room.word("within", "")
+        return self.job.thing(within) if within else None
 
     def division(self, space: Node) -> Division:
         """The lines of all walls of the rooms within a taped space."""
@@ -123,7 +138,7 @@ class Places:
 
     def rect(self, thing: Node) -> OnWall:
         """The rectangle of a thing on the wall that it is written under."""
-        return self._rects.get(thing.address, lambda: self._once(thing), Open)
+        return self._rects.get(_own_address(thing), lambda: self._once(thing), Open)
 
     def _once(self, thing: Node) -> OnWall:
         """Place a thing; one that is placed by itself through others has no place."""
@@ -327,7 +342,7 @@ class Places:
 
     def plan(self, thing: Node) -> OnPlan:
         """The outlines of a thing on a ceiling or floor."""
-        return self._plans.get(thing.address, lambda: self._on_plan(thing), Open)
+        return self._plans.get(_own_address(thing), lambda: self._on_plan(thing), Open)
 
     def _on_plan(self, thing: Node) -> OnPlan:
         room = self.room(thing.room)
@@ -362,6 +377,13 @@ class _Finder:
         if other is None or self.places.wall_of(other) is not self.wall:
             return None
         return self.places.rect(other).rect
+
+
+def _own_address(thing: Node) -> str:
+    """Its address; what cannot be read, a second thing of one mark, has no place of its own."""
+    if thing.state is not None and thing.state.kind == "unreadable":
+        raise Open(thing.address)
+    return thing.address
 
 
 def _rests(part: Node) -> bool:

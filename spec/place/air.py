@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from spec.job.node import Node, Open
 from spec.place import plan
@@ -13,6 +12,7 @@ from spec.place.later import stays
 from spec.place.plan import Footprint
 from spec.place.shapes import Point, line_between
 from spec.place.sizes import has_extent
+from spec.quantity import Size
 
 if TYPE_CHECKING:
     from spec.place import Places
@@ -20,13 +20,14 @@ if TYPE_CHECKING:
 UNDER = 0.3
 """[m] How far below the ceiling, or below the machine, the air runs before it falls. Common
 practice, no source."""
+_USUAL_DEPTH = 0.3
+"""[m] How far a machine on a wall stands out that does not say it. Common practice, no source."""
 _PASSED = ("door", "gate", "arch", "cased_opening")
-_PROUD = ("pendant", "chandelier", "spot", "smoke_alarm", "sprinkler_head")
+_PROUD = ("pendant", "chandelier", "spot", "smoke_alarm", "sprinkler_head", "evaporator")
 """What under a ceiling stands in the air or suffers by it; a recessed light does neither."""
 
 
-@dataclass(frozen=True, slots=True)
-class Machine:
+class Machine(NamedTuple):
     """A machine that blows: its outline in plan, the stretch of height of its air, which way."""
 
     node: Node
@@ -36,8 +37,7 @@ class Machine:
     way: Point
 
 
-@dataclass(frozen=True, slots=True)
-class Met:
+class Met(NamedTuple):
     """What stands in the air of a machine, and how far before it [m]."""
 
     machine: Machine
@@ -76,14 +76,18 @@ def _machine(places: Places, room: Node, surface: Node, node: Node) -> Machine |
         way = _toward(places, room, node)
         return None if way is None else Machine(node, outline, top - UNDER, top, way)
     on = places.rect(node)
-    size = node.quantity("size", None) if node.find("size") is not None else None
-    deep = on.depth or (size.sides[-1].si if size is not None and len(size.sides) > 2 else UNDER)
+    deep = on.depth or _third_side(node) or _USUAL_DEPTH
     outline = plan.on_floor(places, surface, on.rect.left, on.rect.right, deep)
     start, end = places.room(room.key).ends(surface.key)
     (ux, uy) = line_between(start, end).along
     said = {"right": (ux, uy), "left": (-ux, -uy), "away from the wall": (uy, -ux)}
     way = said.get(node.word("blows")) or _toward(places, room, node)
     return None if way is None else Machine(node, outline, on.rect.bottom, on.rect.top, way)
+
+
+def _third_side(node: Node) -> float:
+    size = node.quantity("size", None) if node.find("size") is not None else None
+    return size.sides[2].si if isinstance(size, Size) and len(size.sides) > 2 else 0.0
 
 
 def _toward(places: Places, room: Node, node: Node) -> Point | None:
@@ -115,29 +119,25 @@ def in_the_air(
         if thing.node is not machine.node and _same_height(machine, thing.bottom, thing.top):
             yield from _met(machine, thing.node, thing.outline, clear)
     ceiling = room.find("ceiling")
-    for placed in places.on_surface(ceiling) if ceiling is not None else ():
+    under = machine.top > places.room(room.key).height - UNDER
+    for placed in places.on_surface(ceiling) if ceiling is not None and under else ():
         node = placed.node
-        proud = node.kind in _PROUD and has_extent(node) and stays(node)
-        machine_too = node.kind == "evaporator" and node is not machine.node
-        if (proud or machine_too) and _same_height(machine, machine.bottom, machine.top):
+        if node.kind in _PROUD and has_extent(node) and stays(node) and node is not machine.node:
             for outline in placed.outlines:
-                if machine.top > places.room(room.key).height - UNDER:
-                    yield from _met(machine, node, outline, clear)
+                yield from _met(machine, node, outline, clear)
     for wall in room.group("walls_clockwise"):
         yield from _walls(places, machine, wall, clear)
 
 
 def _walls(places: Places, machine: Machine, wall: Node, clear: float) -> Iterator[Met]:
     """The wall itself, or the door in it, close before a machine."""
-    length = places.length(wall)
     for opening in places.seen_from(wall):
         rect = opening.rect
         if opening.node.kind in _PASSED and _same_height(machine, rect.bottom, rect.top):
             face = plan.on_floor(places, wall, rect.left, rect.right, 0.0)[:2]
             yield from _met(machine, opening.node, face, clear)
-    if wall.key != named_wall(machine.node) or clear > 0:
-        face = plan.on_floor(places, wall, 0.0, length, 0.0)[:2]
-        yield from _met(machine, wall, face, clear)
+    face = plan.on_floor(places, wall, 0.0, places.length(wall), 0.0)[:2]
+    yield from _met(machine, wall, face, clear)
 
 
 def _met(machine: Machine, thing: Node, outline: Sequence[Point], clear: float) -> Iterator[Met]:

@@ -34,7 +34,7 @@ def stays(thing: Node) -> bool:
 def comes_back(job: Job, surface: Node) -> Iterator[Node]:
     """The existing things that are moved to this wall, ceiling or floor."""
     for thing in job.everything:
-        to = thing.find("to") if thing.heading == "existing" else None
+        to = thing.find("to") if thing.container == "existing" else None
         if to is None:
             continue
         for key in ("wall", "surface"):

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from spec.job.node import Node, Open
 from spec.place import plan
 from spec.place.plan import Footprint
-from spec.place.shapes import Point, distance, line_between
+from spec.place.shapes import CLOSE, Point, distance, line_between
 from spec.place.way import closest
 
 if TYPE_CHECKING:
@@ -43,6 +43,8 @@ def behind_leaf(places: Places, opening: Node) -> Iterator[tuple[Node, float]]:
     walls = room.group("walls_clockwise") if room is not None else ()
     for sweep in plan.sweeps(places, opening):
         leaf = (sweep.outline[0], sweep.outline[-1])
+        if distance(*leaf) < CLOSE:
+            continue
         for wall in walls:
             for device in wall.group("devices"):
                 if device.kind not in _BY_HAND:
@@ -148,12 +150,13 @@ def travel(places: Places, ladder: Node) -> Footprint | None:
     wall = places.wall_of(ladder)
     pieces = [places.job.thing(name) for name in ladder.words("along", ())]
     placed = [p for node in pieces if node is not None and (p := places.piece(node)) is not None]
-    if wall is None or not placed:
+    lean = ladder.si("angle")
+    if wall is None or not placed or lean <= 0:
         return None
     left, right = min(p.left for p in placed), max(p.left + p.width for p in placed)
     face = max(p.depth or 0.0 for p in placed)
     rail = ladder.si("rail_aff")
-    foot = face + ladder.si("stand_off", 0.0) + rail / ladder.si("angle")
+    foot = face + ladder.si("stand_off", 0.0) + rail / lean
     return Footprint(ladder, _straight(places, wall, left, right, face, foot - face), 0.0, rail)
 
 

@@ -92,18 +92,18 @@ def sweeps(places: Places, opening: Node) -> Iterator[Footprint]:
     high = opening.si("leaf.height", 0.0) or places.rect(opening).rect.height
     half = width * count / 2
     hinges = opening.word("hinges_on", "left")
-    angle = opens_to(opening)
+    angle = opening.si("opens_to", usual_swing(opening))
     if count > 1 or hinges == "left":
         yield _sweep(places, opening, wall, center - half, width, angle, bottom, high)
     if count > 1 or hinges == "right":
         yield _sweep(places, opening, wall, center + half, -width, angle, bottom, high)
 
 
-def opens_to(opening: Node) -> float:
-    """How far a leaf opens [degrees]: where nothing says it a door square, a gate, which no closer
-    stops, to the wall. Common practice.
+def usual_swing(opening: Node) -> float:
+    """How far a leaf opens of which nothing says it [degrees]: a door square, a gate, which no
+    closer stops, to the wall. Common practice.
     """
-    return opening.si("opens_to", 180.0 if opening.kind == "gate" else 90.0)
+    return 180.0 if opening.kind == "gate" else 90.0
 
 
 def _side(places: Places, opening: Node) -> tuple[Node, float, float] | None:

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from spec.job.node import Node, Open
 from spec.place import plan
+from spec.place.entries import Entry, entries
 from spec.place.plan import Footprint
-from spec.place.shapes import CLOSE, Point, line_between, within
+from spec.place.shapes import CLOSE, Point, distance, line_between, within
 from spec.place.way import Gap, Outline, Ways, closest
 
 if TYPE_CHECKING:
@@ -30,12 +30,12 @@ OVER = 0.3
 _ASIDE = (0.0, 0.25, 0.5, ARM)
 _ROUND = 0.0005
 """[m] Rounding of a typed sixteenth."""
-_PASSED = ("door", "arch", "cased_opening")
+_SHALLOW = 0.3
+"""[m] What hangs on a wall no deeper takes no floor: one stands before it. Common practice."""
 _SHUT = ("filler", "panel", "gap")
 
 
-@dataclass(frozen=True, slots=True)
-class Shut:
+class Shut(NamedTuple):
     """Things that cannot be got at, the narrowest place before them and what is on its sides."""
 
     things: tuple[Node, ...]
@@ -43,8 +43,7 @@ class Shut:
     sides: tuple[Node, Node]
 
 
-@dataclass(frozen=True, slots=True)
-class _Site:
+class _Site(NamedTuple):
     """An obstacle: the things along it with their left and right edge on its wall [m]."""
 
     outline: Outline
@@ -69,12 +68,12 @@ def shut_off(places: Places, room: Node, aisle: float, standing: Sequence[Footpr
     A room without a door of its own, or no wider by itself than the aisle, is not walked into:
     it is used from before its door.
     """
-    entries = list(_entries(places, room))
-    if not entries or _wide(places, room) < aisle:
+    ways_in = entries(places, room)
+    if not ways_in or _wide(places, room) < aisle:
         return []
-    sites = [*_walls(places, room), *_things(places, room, standing)]
+    sites = [*_walls(places, room, ways_in), *_things(places, room, standing)]
     ways = Ways([s.outline for s in sites], aisle - _ROUND, [s.is_wall for s in sites])
-    doors = [_point(places, wall, (left + right) / 2, 0.0) for wall, left, right in entries]
+    doors = [_point(places, e.wall, (e.left + e.right) / 2, 0.0) for e in ways_in]
     found: dict[tuple[str, str], Shut] = {}
     for front in _fronts(places, room, sites):
         gap = _narrowest(places, ways, sites, doors, front, aisle)
@@ -90,23 +89,6 @@ def shut_off(places: Places, room: Node, aisle: float, standing: Sequence[Footpr
     return list(found.values())
 
 
-def _entries(places: Places, room: Node) -> Iterator[tuple[Node, float, float]]:
-    """The doors and arches of a room: the wall, and the left and right edge on it [m]."""
-    for wall in room.group("walls_clockwise"):
-        for opening in places.seen_from(wall):
-            if opening.node.kind in _PASSED:
-                yield wall, opening.rect.left, opening.rect.right
-    for far in places.job.things(*_PASSED):
-        if far.room == room.key or far.heading != "openings":
-            continue
-        try:
-            for wall, left, right in plan.sides(places, far):
-                if wall.room == room.key:
-                    yield wall, left, right
-        except Open:
-            continue
-
-
 def _wide(places: Places, room: Node) -> float:
     """The least depth of a room square off one of its walls [m]."""
     finished = places.room(room.key)
@@ -119,12 +101,11 @@ def _axis(places: Places, wall: Node) -> tuple[Point, Point]:
     return start, line_between(start, end).along
 
 
-def _walls(places: Places, room: Node) -> Iterator[_Site]:
-    """The walls of a room, cut where a door or an arch is."""
-    cuts = list(_entries(places, room))
+def _walls(places: Places, room: Node, cuts: Sequence[Entry]) -> Iterator[_Site]:
+    """The walls of a room, cut where one comes in."""
     for wall in room.group("walls_clockwise"):
         length, at = places.length(wall), 0.0
-        for left, right in sorted((a, b) for own, a, b in cuts if own is wall):
+        for left, right in sorted((e.left, e.right) for e in cuts if e.wall is wall):
             if left - at > CLOSE:
                 yield _wall(places, wall, at, left)
             at = max(at, right)
@@ -142,8 +123,10 @@ def _things(places: Places, room: Node, standing: Sequence[Footprint]) -> Iterat
     for wall in room.group("walls_clockwise"):
         yield from _run_sites(places, wall)
     for thing in standing:
-        on_wall = thing.node.heading == "millwork" and places.wall_of(thing.node) is not None
-        if not on_wall and thing.bottom < HEAD:
+        on_wall = places.wall_of(thing.node) is not None
+        shallow = on_wall and distance(*thing.outline[1:3]) <= _SHALLOW
+        in_a_run = on_wall and thing.node.heading == "millwork"
+        if not (in_a_run or shallow) and thing.bottom < HEAD:
             yield _Site(thing.outline, ((0.0, 0.0, thing.node),), top=thing.top)
 
 
@@ -187,8 +170,7 @@ def _flush(
         yield together[0][0], end, tuple(together)
 
 
-@dataclass(frozen=True, slots=True)
-class _Front:
+class _Front(NamedTuple):
     """What one has to get at: its wall, its edges and its top there, how far out its front is."""
 
     node: Node
@@ -247,6 +229,7 @@ def _narrowest(
     """The narrowest place on the best way to a front; None where there is a way wide enough."""
     face = tuple(_point(places, front.wall, s, front.depth) for s in (front.left, front.right))
     best: Gap | None = None
+    squeezed: Gap | None = None
     for aside in _ASIDE:
         for along in (front.right + aside, front.left - aside) if aside else (_mid(front),):
             stand = _point(places, front.wall, along, front.depth + aisle / 2)
@@ -258,12 +241,14 @@ def _narrowest(
             elif sites[nearest].top < front.top - OVER:
                 gap = None
             else:
-                gap = Gap(*_between(face, ways, front.site, nearest))
+                if squeezed is None or sites[squeezed.other].is_wall:
+                    squeezed = Gap(*_between(face, ways, front.site, nearest))
+                continue
             if gap is None:
                 return None
             if best is None or gap.width > best.width:
                 best = gap
-    return best
+    return best or squeezed
 
 
 def _mid(front: _Front) -> float:

@@ -106,6 +106,18 @@ def taped_plan(space: Node) -> Plan:
         ) from None
 
 
+def thrice_taped(*spaces: Node | None) -> bool:
+    """Whether a room or space has a length or height that was taped at three heights or places."""
+    for space in spaces:
+        if space is None:
+            continue
+        tapes = [space.find("height"), *(w.find("length") for w in space.group("walls_clockwise"))]
+        tapes += [*tapes[0].children.values()] if tapes[0] is not None else []
+        if any(tape is not None and isinstance(tape.value, tuple) for tape in tapes):
+            return True
+    return False
+
+
 def tape_of(space: Node, name: str) -> Node:
     """The measurement that a plan calls `WA`, `WA-WC` or `WA.corner`."""
     if "-" in name:

@@ -139,6 +139,21 @@ def within(corners: Sequence[Point], point: Point) -> bool:
     return crossings % 2 == 1
 
 
+Bounds = tuple[float, float, float, float]
+"""The least x and y and the greatest x and y of an outline [m]."""
+
+
+def bounds_of(outline: Sequence[Point]) -> Bounds:
+    """The bounds of an outline."""
+    xs, ys = zip(*outline, strict=True)
+    return (min(xs), min(ys), max(xs), max(ys))
+
+
+def bounds_apart(one: Bounds, other: Bounds) -> float:
+    """No more than the distance between what is in two bounds [m]; negative where they share."""
+    return max(one[0] - other[2], other[0] - one[2], one[1] - other[3], other[1] - one[3])
+
+
 def distance(a: Point, b: Point) -> float:
     """Between two points [m]."""
     return math.hypot(b[0] - a[0], b[1] - a[1])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from spec.place.shapes import CLOSE, Point, distance
@@ -57,7 +57,8 @@ def plan(
     """
     short = [name for name, length in zip(names, lengths, strict=True) if length < CLOSE]
     if short:
-        raise CannotClose(f"{' and '.join(short)} has no length", short)
+        have = "has" if len(short) == 1 else "have"
+        raise CannotClose(f"{' and '.join(short)} {have} no length", short)
     reflex = any(turn is not None and turn > 2 * RIGHT_ANGLE for turn in turns)
     if len(names) == 4 and not reflex and (diagonals or any(t is not None for t in turns)):
         found = _Four(names, lengths, diagonals, turns).plan()
@@ -97,6 +98,12 @@ class _Tape:
         a, b = lengths[self.start], lengths[(self.start + 1) % 4]
         cosine = math.cos(math.radians(self.value))
         return math.sqrt(max(a * a + b * b - 2 * a * b * cosine, 0.0))
+
+    def wider(self, lengths: Sequence[float], change: float) -> float:
+        """By how many degrees an angle has to be wider for a diagonal longer by a change [m]."""
+        a, b = lengths[self.start], lengths[(self.start + 1) % 4]
+        cosine = (a * a + b * b - (self.across(lengths) + change) ** 2) / (2 * a * b)
+        return math.degrees(math.acos(min(max(cosine, -1.0), 1.0))) - self.value
 
 
 class _Four:
@@ -166,7 +173,7 @@ class _Four:
         """
         step = 1e-4
         best = (math.inf, math.inf, "", 0.0)
-        for label, lengths, tapes, scale in self._moved(step):
+        for label, lengths, tapes in self._moved(step, misfits):
             after = self._misfits(lengths, tapes)
             slopes = [(b - a) / step for a, b in zip(misfits, after, strict=True)]
             steep = sum(slope * slope for slope in slopes)
@@ -174,26 +181,23 @@ class _Four:
                 continue
             change = -sum(s * m for s, m in zip(slopes, misfits, strict=True)) / steep
             left = sum((m + s * change) ** 2 for s, m in zip(slopes, misfits, strict=True)) ** 0.5
-            best = min(best, (round(left, 6), abs(change), label, change * scale))
-        return best[2], best[3]
+            best = min(best, (round(left, 6), abs(change), label, change))
+        suspect = next((t for t in self.tapes if t.angle and t.label == best[2]), None)
+        return best[2], suspect.wider(self.lengths, best[3]) if suspect else best[3]
 
-    def _moved(self, step: float) -> list[tuple[str, list[float], list[_Tape], float]]:
-        """Every measurement longer by a step [m] in its turn; `scale`: its own unit to a meter."""
-        found = []
+    def _moved(
+        self, step: float, misfits: Sequence[float]
+    ) -> Iterator[tuple[str, list[float], list[_Tape]]]:
+        """Every measurement that may be wrong, longer by a step [m] in its turn."""
         for i, name in enumerate(self.names):
             moved = list(self.lengths)
             moved[i] += step
-            found.append((name, moved, self.tapes, 1.0))
+            yield name, moved, self.tapes
         for i, tape in enumerate(self.tapes):
-            scale = 1.0
-            if tape.angle:
-                wider = replace(tape, value=tape.value + step)
-                grown = wider.across(self.lengths) - tape.across(self.lengths)
-                scale = step / grown if abs(grown) > 1e-12 else 0.0
-            other = list(self.tapes)
-            other[i] = replace(tape, value=tape.value + step * scale)
-            found.append((tape.label, self.lengths, other, scale))
-        return found
+            if tape.angle and i and not misfits[i - 1]:
+                continue  # it agrees
+            longer = replace(tape, value=tape.across(self.lengths) + step, angle=False)
+            yield tape.label, self.lengths, [*self.tapes[:i], longer, *self.tapes[i + 1 :]]
 
 
 def _angle(corners: Sequence[Point], start: int) -> float:

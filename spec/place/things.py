@@ -256,6 +256,8 @@ def _round_size(thing: Node) -> float:
     size = thing.quantity("size", None) if thing.find("size") is not None else None
     if isinstance(size, Size):
         return min(size.sides[0].si, size.sides[-1].si) if len(size.sides) > 2 else size.sides[0].si
+    if isinstance(size, Quantity):
+        return size.si
     return usual_extent(thing.kind) or SIGN
 
 

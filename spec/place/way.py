@@ -11,15 +11,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
-from spec.place.shapes import CLOSE, Point, distance
+from spec.place.shapes import CLOSE, Point, bounds_apart, bounds_of, distance
 
 Outline = tuple[Point, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Gap:
+class Gap(NamedTuple):
     """Between two outlines by their place in the list: how wide, and where on each."""
 
     width: float
@@ -40,14 +39,14 @@ class Ways:
         self.outlines = outlines
         self.most = most
         self._middles = [_middle(outline) for outline in outlines]
-        self._boxes = [_box(outline) for outline in outlines]
+        self._boxes = [bounds_of(outline) for outline in outlines]
         self.gaps = sorted(self._near(walls), key=lambda gap: gap.width)
 
     def _near(self, walls: Sequence[bool]) -> Iterator[Gap]:
         for i, one in enumerate(self.outlines):
             for j in range(i + 1, len(self.outlines)):
                 most = CLOSE if walls[i] and walls[j] else self.most
-                if _boxes_apart(self._boxes[i], self._boxes[j]) >= most:
+                if bounds_apart(self._boxes[i], self._boxes[j]) >= most:
                     continue
                 width, p, q = closest(one, self.outlines[j])
                 if width < most:
@@ -89,7 +88,7 @@ class Ways:
             (
                 (closest((point,), outline)[0], i)
                 for i, outline in enumerate(self.outlines)
-                if i != but and _boxes_apart((*point, *point), self._boxes[i]) < self.most
+                if i != but and bounds_apart((*point, *point), self._boxes[i]) < self.most
             ),
             default=(math.inf, -1),
         )
@@ -174,15 +173,3 @@ def _crossing(a: Point, b: Point, c: Point, d: Point) -> Point:
 def _middle(outline: Outline) -> Point:
     xs, ys = zip(*outline, strict=True)
     return (sum(xs) / len(outline), sum(ys) / len(outline))
-
-
-def _box(outline: Outline) -> tuple[float, float, float, float]:
-    xs, ys = zip(*outline, strict=True)
-    return (min(xs), min(ys), max(xs), max(ys))
-
-
-def _boxes_apart(
-    one: tuple[float, float, float, float], other: tuple[float, float, float, float]
-) -> float:
-    """No more than the distance between what is in two boxes [m]."""
-    return max(one[0] - other[2], other[0] - one[2], one[1] - other[3], other[1] - one[3])

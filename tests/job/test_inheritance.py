@@ -261,3 +261,27 @@ def test_a_name_under_a_key_that_holds_no_entries_is_not_taken_for_the_thing() -
     """The stop at RC1, written before the receptacle, is no thing to be like."""
     node = thing(DEVICES.replace("PLACE", "center: 20 in, aff: 16 in"), "RC2")
     assert "line" not in node.children and node.kind == "receptacle"
+
+
+def test_a_wall_like_another_is_refused_in_words_once() -> None:
+    job = job_of("""
+rooms:
+  room_one:
+    walls_clockwise:
+      WA: {length: 8 ft, devices: {RC1: {is: receptacle, center: 3 ft, aff: 16 in}}}
+      WC: {like: WA, length: 7 ft}
+""")
+    assert [finding.address for finding in job.findings] == ["WC"]
+    assert "cannot be like WA" in job.findings[0].message and "assembly" in job.findings[0].cure
+    wall = job.find("WC")
+    assert wall is not None and wall.find("devices") is None
+    assert wall.si("length") == pytest.approx(7 * 0.3048)
+
+
+def test_what_was_said_of_a_part_is_not_copied_with_it() -> None:
+    text = BASE.replace("role: board}", "role: board, note: Hung last., tell: {board: Foil face.}}")
+    job = job_of(f"assemblies:\n  A1: {{like: base_wall}}{text}")
+    board, own = job.find("A1.board"), job.find("base_wall.board")
+    assert board is not None and board.word("material") == "gypsum_board"
+    assert board.find("note") is None and board.find("tell") is None
+    assert own is not None and own.find("note") is not None and own.find("tell.board") is not None

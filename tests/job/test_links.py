@@ -51,7 +51,12 @@ GOOD_AND_BAD = [
     ("stops: {D1", "stops: {D9", "did you mean `D1`", "room_one.floor.stops.D9"),
     ("millwork: {lower", "millwork: {lowr", "`lowr` names nothing", "WA.lowr"),
     ("tell: {framing", "tell: {framng", "did you mean `framing`", "WB.tell.framng"),
-    ("tell: {framing", "tell: {painting_hal", "did you mean `painting_hall`", "WB.tell.painting_hal"),
+    (
+        "tell: {framing",
+        "tell: {painting_hal",
+        "did you mean `painting_hall`",
+        "WB.tell.painting_hal",
+    ),
 ]
 
 

@@ -194,3 +194,22 @@ def test_a_value_of_the_wrong_shape_holds_its_place_and_nothing_else(
     assert job.state(address) == "unreadable"
     assert {f.address for f in job.findings} == {address} or address == "WA.length"
     assert job.find("room_one.use") is not None
+
+
+@pytest.mark.parametrize(
+    ("good", "bad", "form"),
+    [("is: door", "is: [door]", "a list"), ("is: door", "is: {a: b}", "a map")],
+)
+def test_a_kind_that_is_no_word(good: str, bad: str, form: str) -> None:
+    found = one(job_of(JOB.replace(good, bad)).findings, "reading.unknown-word")
+    assert found.address == "D1.is" and form in found.message and "door" in found.cure
+
+
+def test_the_second_of_a_name_used_twice_is_not_read() -> None:
+    """What is said of the first is not said of its namesake's place."""
+    other = "      WB: {length: 1 ft, openings: {D1: {is: window, left: 9 ft, width: 9 ft}}}\n"
+    found = job_of(JOB + other).findings
+    assert [finding.rule for finding in found] == ["job.name-used-twice"]
+    assert len(job_of(JOB + other).things("door", "window")) == 1
+    second = job_of(JOB + other).walls[1].find("D1")
+    assert second is not None and second.standing == "unreadable" and not second.children

@@ -152,3 +152,9 @@ def test_what_rests_on_tapes_that_make_no_room_is_held() -> None:
     facts = facts_of(text)
     gate = gates(facts, said_of(text), "framing", ["WA.length"])[0]
     assert [reason.address for reason in gate.reasons] == ["room_one.diagonals.WA-WC"]
+
+
+def test_a_mark_used_twice_gives_no_findings_about_places() -> None:
+    devices = "devices: {RC1: {is: receptacle, center: 2.5 m, aff: 40 cm}}"
+    text = room(devices).replace("WB: {length: 2 m", f"WB: {{length: 2 m, {devices}")
+    assert [f.rule for f in said_of(text)] == ["job.name-used-twice"]

@@ -135,8 +135,11 @@ def face(member: str, deep: float) -> float:
 
 
 def area(facts: Facts, surface: Node) -> float:
-    """Area of a surface without its openings [m²]; a slope along its slope."""
-    room = facts.places.room(surface.room)
+    """Area of a surface without its openings, as what covers it meets it [m²].
+
+    A slope along its slope; of three heights taped the largest.
+    """
+    room = facts.places.covered(surface.room)
     if surface.kind == "wall":
         gross = room.wall_area(surface.key)
         return gross - sum(facts.places.opening_area(o) for o in openings(facts, surface))

@@ -34,8 +34,8 @@ def _taped_rooms(job: Job) -> list[Node]:
     trades=("client", "flooring"),
 )
 def floor_area(facts: Facts, room: Node) -> float:
-    """Finished floor area of a room."""
-    return facts.places.room(room.key).area
+    """Finished floor area of a room, as the flooring meets it."""
+    return facts.places.covered(room.key).area
 
 
 @figure(

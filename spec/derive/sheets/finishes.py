@@ -206,7 +206,8 @@ def _length(facts: Facts, room: Node, at_floor: bool) -> Worked:
         taken = _taken_by_runs(facts, wall, at_floor)
         if at_floor:
             taken += _to_floor(facts, wall)
-        parts.append(Part(wall.key, max(facts.places.length(wall) - taken, 0.0), wall.address))
+        length = facts.places.covered(room.key).length(wall.key)
+        parts.append(Part(wall.key, max(length - taken, 0.0), wall.address))
     net = sum(p.value for p in parts)
     if net <= 0.0:
         raise NotCovered("every wall is taken up by millwork and openings: there is none")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from spec.check.rule import Facts, Node, Said, rule, said
+from spec.check.rules.millwork.reach import floor_piece_in_the_way
 from spec.finding import Level
 from spec.place import reach, service
 from spec.quantity import show
@@ -72,7 +73,7 @@ def cannot_be_reached(facts: Facts, room: Node) -> Iterator[Said]:
     aisle, system = facts.job.limit("aisle.clear"), facts.job.system
     for shut in reach.shut_off(facts.places, room, aisle, facts.places.standing(room)):
         one, other = shut.sides
-        if _told_as_aisle(room, one, other):
+        if _told_as_aisle(room, one, other) or _told_as_piece(one, other):
             continue
         names = [thing.key for thing in shut.things]
         yield said(
@@ -94,6 +95,12 @@ def _told_as_aisle(room: Node, one: Node, other: Node) -> bool:
     if not runs or len(walls) != 4 or not {one.surface, other.surface} <= set(walls):
         return False
     return abs(walls.index(one.surface) - walls.index(other.surface)) == 2
+
+
+def _told_as_piece(one: Node, other: Node) -> bool:
+    """What stands on a floor before a run: `millwork.floor-piece-in-the-way` speaks of both."""
+    kinds = floor_piece_in_the_way.kinds
+    return one.heading == other.heading == "millwork" and (one.kind in kinds or other.kind in kinds)
 
 
 @rule(

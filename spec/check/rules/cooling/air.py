@@ -26,9 +26,10 @@ rooms:
         EV1: {is: evaporator, center: {WA: 54 in, WD: FAR}, extent: {WA: 22 in, WB: 22 in},
             blows: FIRST}
         EV2: {is: evaporator, center: {WA: 54 in, WD: 90 in}, extent: {WA: 22 in, WB: 22 in},
-            blows: toward WB}
+            blows: SECOND}
 """
-_GOOD = _ROOM.replace("FAR", "50 in").replace("FIRST", "toward WD")
+_NEAR = _ROOM.replace("FAR", "50 in")
+_GOOD = _NEAR.replace("FIRST", "toward WD").replace("SECOND", "toward WB")
 
 
 @rule(
@@ -54,6 +55,30 @@ def blows_at_nothing(facts: Facts, machine: Node) -> Iterator[Said]:
             f"{', '.join(walls)}",
             "name the wall that it blows toward",
             room,
+        )
+
+
+@rule(
+    "cooling.blows-at-machine",
+    level=Level.ERROR,
+    trades=("refrigeration",),
+    why="Two machines that blow into each other's face draw in each other's cold air, ice up, and "
+    "leave the room warm.",
+    each=("room",),
+    bad=_NEAR.replace("FIRST", "toward WB").replace("SECOND", "toward WD"),
+    good=_GOOD,
+)
+def blows_at_machine(facts: Facts, room: Node) -> Iterator[Said]:
+    """Two machines of one room blow at each other."""
+    for one, other, apart in air.at_each_other(air.machines(facts.places, room)):
+        yield said(
+            one.node.at("blows"),
+            f"{one.node.key} blows {one.node.text('blows')} and {other.node.key} "
+            f"{other.node.text('blows')}: at each other, "
+            f"{show(apart, 'length', facts.job.system)} apart",
+            "turn both round, or set them side by side",
+            other.node.at("blows"),
+            other.node,
         )
 
 

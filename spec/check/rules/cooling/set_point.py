@@ -22,7 +22,7 @@ rooms:
     loading: {bottles: 100, arriving_at: ARRIVING, cooled_within: 48 h}
     walls_clockwise: {WA: {faces: hall}}
 """
-_REFUSING = ("cooling.", "envelope.", "openings.")
+_HEAT_AND_MOISTURE = ("cooling.", "envelope.", "openings.")
 """How the names of the figures of heat and moisture begin."""
 _GOOD = _ROOM.replace("HELD", "13 °C").replace("DAMP", "60 %").replace("ARRIVING", "20 °C")
 
@@ -136,7 +136,7 @@ def out_of_range(facts: Facts) -> Iterator[Said]:
     """A figure of heat or moisture cannot be worked out: a number lies outside its formula."""
     told: set[tuple[str, str]] = set()
     for name, definition in definitions().items():
-        if not name.startswith(_REFUSING):
+        if not name.startswith(_HEAT_AND_MOISTURE):
             continue
         for thing in definition.per(facts.job):
             found = facts.figures.get(name, thing)

@@ -57,7 +57,7 @@ def things_overlap(facts: Facts) -> Iterator[Said]:
 def _overlap(facts: Facts, hit: Collision, second: str) -> Said:
     system = facts.job.system
     wide, high = (show(size, "length", system) for size in (hit.wide, hit.high))
-    both = " and ".join(node.key for node in (hit.other, *hit.also))
+    other = hit.other.key + (f" (with {', '.join(n.key for n in hit.also)})" if hit.also else "")
     places = " and ".join(
         f"{node.key} at {show(along, 'length', system)} and {show(off, 'length', system)}"
         for node, (along, off) in ((hit.one, hit.at_one), (hit.other, hit.at_other))
@@ -69,7 +69,7 @@ def _overlap(facts: Facts, hit: Collision, second: str) -> Said:
     )
     return said(
         hit.one,
-        f"{hit.one.key} and {both} take the same place of {_words(hit.surface)}, "
+        f"{hit.one.key} and {other} take the same place of {_words(hit.surface)}, "
         f"{wide} wide and {high} {second}: {places} ({off})",
         "move one of them, or write at one what it has to do with the other: `inside`, `over`, "
         "`for`",

@@ -68,13 +68,17 @@ def leaf_hits(facts: Facts) -> Iterator[Said]:
             for thing in dict.fromkeys(met):
                 yield said(
                     opening.at("opens_into"),
-                    f"the leaf of {opening.key}, hinged on the "
-                    f"{opening.text('hinges_on', 'left')}, "
+                    f"the leaf of {opening.key}, hinged on {_hinged(opening)}, "
                     f"meets {thing.key} when it opens into {opening.text('opens_into')}",
                     "hang it on the other side, open it the other way, or keep its sweep free",
                     thing,
                 )
         swept += sweeps
+
+
+def _hinged(opening: Node) -> str:
+    side = opening.text("hinges_on", "left")
+    return "both sides" if side == "both" else f"the {side}"
 
 
 @rule(
