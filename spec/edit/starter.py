@@ -92,7 +92,7 @@ def _ask(node: Node, facts: Facts) -> bool:
     """Add what the first stage needs and is not there yet; whether anything was added."""
     added = False
     for key, shape in list(unanswered(node)):
-        if not shape.heading and reached(shape.decision.before, _FIRST):
+        if key not in facts and not shape.heading and reached(shape.decision.before, _FIRST):
             facts[key] = {} if _has_parts(shape) else _asked(node, key, shape)
             added = True
     for key, below in node.children.items():
