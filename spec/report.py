@@ -6,7 +6,6 @@ import json
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from difflib import get_close_matches
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -16,6 +15,7 @@ from spec.compose.blocks import Row, Table
 from spec.finding import Finding, Level
 from spec.job.node import Node
 from spec.job.stage import stage
+from spec.meant import did_you_mean
 from spec.pipeline import Checked
 
 _COLORS = {Level.ERROR: "\x1b[31m", Level.WARNING: "\x1b[33m", Level.NOTE: "\x1b[36m"}
@@ -273,10 +273,9 @@ def _leaf_line(checked: Checked, top: Node, leaf: Node) -> str:
 def close_names(name: str, known: Iterable[str]) -> str:
     """`; did you mean ...?` where one of the known names is much like this."""
     names = list(known)
-    close = [n for n in names if n.lower() == name.lower()]
-    close += [n for n in names if n.endswith(f".{name}")]
-    close += get_close_matches(name, names, 1, 0.5)
-    return f"; did you mean `{close[0]}`?" if close else ""
+    alike = [n for n in names if n.lower() == name.lower()]
+    alike += [n for n in names if n.endswith(f".{name}")]
+    return did_you_mean(name, names, before=alike)
 
 
 def addresses(checked: Checked) -> Iterator[str]:

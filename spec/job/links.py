@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from difflib import get_close_matches
 
 from spec.finding import Finding, Level, Spot
 from spec.job.job import Job
@@ -12,6 +11,7 @@ from spec.job.node import Node
 from spec.job.raw import State
 from spec.job.schema import TRADES
 from spec.job.trades import own_trades, thing_of, trades_for
+from spec.meant import did_you_mean
 
 _PLACED_BY = ("inside", "center")
 _CORNERS = ("wall",)
@@ -106,8 +106,7 @@ def _told(job: Job, node: Node) -> Iterator[Finding]:
     known = (*TRADES, *(entry.key for entry in job.things("trade")))
     for child in node.children.values() if not node.model else ():
         if child.key not in known:
-            close = get_close_matches(child.key, known, 1, 0.5)
-            hint = f"; did you mean `{close[0]}`?" if close else ""
+            hint = did_you_mean(child.key, known)
             yield Finding(
                 "job.names-nothing",
                 Level.ERROR,
@@ -157,8 +156,7 @@ def _hint(job: Job, name: str, wanted: Collection[str] = ("thing",)) -> str:
     """`; did you mean ...?` with a name of the right kind, where one is much like this."""
     known = ((other, job.thing(other)) for other in job.names())
     fitting = [other for other, node in known if node is not None and _fits(node, wanted)]
-    close = get_close_matches(name, fitting, 1, 0.5)
-    return f"; did you mean `{close[0]}`?" if close else ""
+    return did_you_mean(name, fitting)
 
 
 def _refers(node: Node) -> tuple[str, ...]:

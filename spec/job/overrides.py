@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from difflib import get_close_matches
 
 from spec.finding import Finding, Level, Spot
 from spec.job.node import Node
 from spec.job.raw import Raw, State
 from spec.job.schema import Shape, root
+from spec.meant import did_you_mean
 
 ORIGIN = "override"
 """Where a value and all that is in it came from that stands in place of the house's."""
@@ -67,8 +67,7 @@ class Overrides:
         for address, raw in self.entries.items():
             known = index.get(address)
             if known is None:
-                close = get_close_matches(address, [*_thresholds(), *index], 1)
-                hint = f"; did you mean `{close[0]}`?" if close else ""
+                hint = did_you_mean(address, [*_thresholds(), *index], least=0.6)
                 yield Finding(
                     "job.names-nothing",
                     Level.ERROR,

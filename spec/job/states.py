@@ -6,10 +6,10 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
-from difflib import get_close_matches
 from typing import Literal
 
 from spec.finding import Place
+from spec.meant import did_you_mean
 from spec.read import Entry, Mapping, Scalar, Unreadable
 
 StateKind = Literal["open", "assumed", "not_applicable", "dropped", "unreadable"]
@@ -64,11 +64,9 @@ def faults(node: Mapping, kind: StateKind) -> Iterator[Fault]:
     words = kind.replace("_", " ")
     for entry in node.entries:
         if entry.key not in known:
-            close = get_close_matches(entry.key, known, 1, 0.5)
-            hint = f"; did you mean `{close[0]}`?" if close else ""
             yield Fault(
                 entry.place,
-                f"`{entry.key}` is not known beside `{kind}`{hint}",
+                f"`{entry.key}` is not known beside `{kind}`{did_you_mean(entry.key, known)}",
                 f"what may stand beside it: {', '.join(known[1:])}",
             )
         elif entry.key in _DAYS and not _is_day(entry):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from difflib import get_close_matches
 from functools import cache
 from typing import Any
 
@@ -15,6 +14,7 @@ from spec.finding import Finding, Level, Spot
 from spec.job.node import Node
 from spec.job.raw import Raw, State
 from spec.job.schema import documents, target
+from spec.meant import did_you_mean
 
 _IN_WALK = frozenset({"additionalProperties", "unevaluatedProperties", "propertyNames"})
 
@@ -241,9 +241,8 @@ def _in_words(error: ValidationError, node: Node) -> tuple[str, str]:
 def close_word(word: str, known: Iterable[str]) -> str:
     """`; did you mean ...?` where one of the known words begins like this or is much like it."""
     names = list(known)
-    close = [name for name in names if name.startswith(f"{word}_")]
-    close += get_close_matches(word, names, 1, 0.6)
-    return f"; did you mean `{close[0]}`?" if close else ""
+    longer = [name for name in names if name.startswith(f"{word}_")]
+    return did_you_mean(word, names, least=0.6, before=longer)
 
 
 def _form(instance: Any) -> str:

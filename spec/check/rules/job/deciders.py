@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from difflib import get_close_matches
 
 from spec.check.rule import Facts, Said, rule, said
 from spec.finding import Level
 from spec.job.schema import TRADES
+from spec.meant import did_you_mean
 
 _ALWAYS = ("lead", "client", "engineer")
 _JOB = """
@@ -33,8 +33,7 @@ def decider_unknown(facts: Facts) -> Iterator[Said]:
         if state is None or state.kind != "open" or node.model:
             continue
         if state.who and state.who not in known:
-            close = get_close_matches(state.who, sorted(known), 1, 0.6)
-            meant = f"; did you mean `{close[0]}`?" if close else ""
+            meant = did_you_mean(state.who, sorted(known), least=0.6)
             yield said(
                 node,
                 f"{node.address} is to be decided by `{state.who}`, whom the job does not know"
