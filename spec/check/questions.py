@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
 
 from spec.check.omissions import name_in_words, question_of
 from spec.derive.figure import Facts
+from spec.derive.sheets.deciding import first_to_wait, undecided
 from spec.finding import Finding, Level, Place
 from spec.job.job import Job
 from spec.job.node import Node
@@ -40,16 +40,13 @@ class Question:
 def questions(facts: Facts, findings: Iterable[Finding]) -> tuple[Question, ...]:
     """Every open or assumed decision, and every silence that the job's stage does not allow."""
     job = facts.job
-    asked = [_of_state(facts, node) for node in facts.figures.made_for(_DECIDE_BY)]
+    asked = [_of_state(facts, node) for node in undecided(job)]
     asked += [
         Question(f.message.partition(": ")[2], f.address, _decider(job, f.address), "", f.place)
         for f in findings
         if f.rule.endswith(".not-decided") and f.level is not Level.NOTE
     ]
     return tuple(sorted(asked, key=lambda q: (q.place, q.address)))
-
-
-_DECIDE_BY = "order_of_work.decide_by"
 
 
 def _of_state(facts: Facts, node: Node) -> Question:
@@ -112,11 +109,8 @@ def _small(words: str) -> str:
 
 
 def _last_day(facts: Facts, node: Node) -> tuple[str, str]:
-    parts = facts.figures.get(_DECIDE_BY, node).parts
-    if not parts:
-        return "", ""
-    first = min(parts, key=lambda part: part.value)
-    return date.fromordinal(int(first.value)).isoformat(), first.label
+    waiting = first_to_wait(facts, node)
+    return (waiting[0].isoformat(), waiting[1].label) if waiting is not None else ("", "")
 
 
 def _decider(job: Job, address: str) -> str:

@@ -7,11 +7,12 @@ import pkgutil
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cache
+from typing import Any
 
 from spec.derive.formulas.range import NotCovered, OutOfRange
 from spec.job.job import Job
 from spec.job.node import Node, Open
-from spec.job.record import note, recording
+from spec.job.record import Kept, note, recording
 from spec.place import Places
 
 COMMON_PRACTICE = "common practice, no source"
@@ -216,3 +217,5 @@ class Facts:
         self.job = job
         self.places = places
         self.figures = Figures(self)
+        self.shared: Kept[Any] = Kept()
+        """What several figures and rules rest on, worked out once, by a name and an address."""

@@ -45,7 +45,12 @@ class Kept(Generic[V]):
     def __init__(self) -> None:
         self._known: dict[str, tuple[V | None, Exception | None, frozenset[str]]] = {}
 
-    def get(self, key: str, work: Callable[[], V], expected: type[Exception]) -> V:
+    def get(
+        self,
+        key: str,
+        work: Callable[[], V],
+        expected: type[Exception] | tuple[type[Exception], ...],
+    ) -> V:
         """The result under this key; an `expected` exception is kept and raised again."""
         if key not in self._known:
             value: V | None = None

@@ -36,7 +36,7 @@ def decide_by(facts: Facts, node: Node) -> Worked:
     """The last day of a decision, with the last day of each trade that needs it."""
     parts: list[Part] = []
     waits = ""
-    for trade in _needed_by(facts.job, node):
+    for trade in _needed_by(facts, node):
         try:
             parts.append(_last_day(facts, node, trade))
         except Open as missing:
@@ -47,21 +47,44 @@ def decide_by(facts: Facts, node: Node) -> Worked:
     return as_day(date.fromordinal(int(first.value)), *parts)
 
 
-def _needed_by(job: Job, node: Node, through: tuple[str, ...] = ()) -> tuple[str, ...]:
+def first_to_wait(facts: Facts, node: Node) -> tuple[date, Part] | None:
+    """The last day of a decision and the trade that orders or starts on it; None where none is."""
+    parts = facts.figures.get("order_of_work.decide_by", node).parts
+    if not parts:
+        return None
+    first = min(parts, key=lambda part: part.value)
+    return date.fromordinal(int(first.value)), first
+
+
+def _needed_by(facts: Facts, node: Node, through: tuple[str, ...] = ()) -> tuple[str, ...]:
     """The trades that need a decision: its own, else its thing's, else those that name the thing.
 
     A stain is needed by who applies it, an approval by the visits that wait for it.
     """
     thing = thing_of(node)
-    own = trades_for(job, node.decision, thing) or own_trades(job, thing)
+    own = trades_for(facts.job, node.decision, thing) or own_trades(facts.job, thing)
     return own or tuple(
         dict.fromkeys(
             trade
-            for other in job.tree.walk()
-            if thing.key in _named_at(other) and thing_of(other).key not in through
-            for trade in _needed_by(job, other, (*through, thing.key))
+            for other in _naming(facts).get(thing.key, ())
+            if thing_of(other).key not in through
+            for trade in _needed_by(facts, other, (*through, thing.key))
         )
     )
+
+
+def _naming(facts: Facts) -> dict[str, list[Node]]:
+    """What names each word or mark, or waits for it, in the order of the file."""
+
+    def work() -> dict[str, list[Node]]:
+        found: dict[str, list[Node]] = {}
+        for node in facts.job.tree.walk():
+            for word in dict.fromkeys(_named_at(node)):
+                found.setdefault(word, []).append(node)
+        return found
+
+    found: dict[str, list[Node]] = facts.shared.get("naming", work, Open)
+    return found
 
 
 def _named_at(node: Node) -> tuple[str, ...]:

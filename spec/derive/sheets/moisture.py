@@ -9,7 +9,7 @@ from spec.derive.figure import Facts, Worked, figure
 from spec.derive.formulas import moisture as formulas
 from spec.derive.formulas.envelope import INSIDE_FILM, OUTSIDE_FILM
 from spec.derive.formulas.materials import material
-from spec.derive.formulas.range import NotCovered
+from spec.derive.formulas.range import NotCovered, OutOfRange
 from spec.derive.formulas.section import Section, Slab, worst
 from spec.derive.sheets import build_up, kinds
 from spec.derive.sheets.surroundings import GROUND, Weather, beyond, months, outside, weather
@@ -95,8 +95,13 @@ def _films(facts: Facts, surface: Node) -> tuple[float, float]:
 
 def year(facts: Facts, surface: Node) -> formulas.Year:
     """Twelve months of condensation and drying in a surface; raises `Open` and `OutOfRange`."""
-    layers = [slab.layer for slab in _slabs(facts, surface)]
-    return formulas.year(layers, _films(facts, surface), _months(facts, surface))
+
+    def work() -> formulas.Year:
+        layers = [slab.layer for slab in _slabs(facts, surface)]
+        return formulas.year(layers, _films(facts, surface), _months(facts, surface))
+
+    found: formulas.Year = facts.shared.get(f"year@{surface.address}", work, (Open, OutOfRange))
+    return found
 
 
 def worst_month(facts: Facts, surface: Node) -> Section:

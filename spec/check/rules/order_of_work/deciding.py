@@ -8,6 +8,7 @@ from datetime import date
 from spec.check.rule import Facts, Node, Said, rule, said
 from spec.derive.figure import Part
 from spec.derive.sheets import visits
+from spec.derive.sheets.deciding import first_to_wait, undecided
 from spec.finding import Level
 
 _COUNTER = """
@@ -22,11 +23,10 @@ rooms: {hall: {walls_clockwise: {WA: {openings: {D1: {
 
 def _last_days(facts: Facts) -> Iterator[tuple[Node, Part, date]]:
     """Every undecided thing, the trade that needs it first, and the last day for it."""
-    for node in facts.figures.made_for("order_of_work.decide_by"):
-        figure = facts.figures.get("order_of_work.decide_by", node)
-        if figure.value is not None:
-            first = min(figure.parts, key=lambda part: part.value)
-            yield node, first, date.fromordinal(int(first.value))
+    for node in undecided(facts.job):
+        waiting = first_to_wait(facts, node)
+        if waiting is not None:
+            yield node, waiting[1], waiting[0]
 
 
 @rule(
