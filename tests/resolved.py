@@ -16,6 +16,20 @@ from spec.place import place
 from spec.read import read, read_text
 
 NAME = "job.yaml"
+STACK_TOO_LOW = """scantling: 1
+job: {revision: {mark: B, date: 2026-10-12}}
+rooms:
+  room_one:
+    taped: {to: finish, who: Ansel, when: 2026-09-29}
+    height: 8 ft
+    walls_clockwise:
+      WA: {length: 10 ft}
+      WB: {length: 8 ft}
+      WC: {length: 10 ft}
+      WD: {length: 8 ft}
+    stacks: {racks: {bottom_to_top: {lower: {is: racks, height: 90 in, depth: 14 in}}}}
+"""
+"""A stack of 90 in under a ceiling of 96 in: one finding that a waiver may accept."""
 
 
 def job_of(text: str, *, on: date | None = None, choose: Mapping[Place, str] | None = None) -> Job:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from spec.derive.figure import Facts, definitions
+from spec.derive.figure import Facts
 from spec.job.node import Node
 
 
 def worked(facts: Facts, name: str) -> Iterator[tuple[Node, float]]:
     """Each thing with its figure [SI]; what waits or has no formula is left out."""
-    for thing in definitions()[name].per(facts.job):
+    for thing in facts.figures.made_for(name):
         found = facts.figures.get(name, thing)
         if found.value is not None:
             yield thing, found.value

@@ -237,7 +237,7 @@ class Shape:
 
     def for_list(self) -> Shape:
         """The form that a list takes here."""
-        lists = (a for a in self.alternatives if "array" in _types(a.schema))
+        lists = (a for a in self.alternatives if "array" in types_of(a.schema))
         return next(lists, self.for_text("") if self.alternatives else self)
 
     def for_text(self, text: str) -> Shape:
@@ -338,7 +338,8 @@ def _followed(schema: Schema, file: str, inherited: Decision, named: bool) -> Sh
     return Shape(merged, file, _decision(own, inherited, subject, named))
 
 
-def _types(schema: Schema) -> tuple[str, ...]:
+def types_of(schema: Schema) -> tuple[str, ...]:
+    """The types that a schema allows, also where it names one alone."""
     types = schema.get("type", ())
     return (types,) if isinstance(types, str) else tuple(types)
 

@@ -10,20 +10,8 @@ import pytest
 from spec.finding import Finding
 from spec.pipeline import Checked, check_file
 from spec.report import Shown, findings_json, findings_text
+from tests.resolved import STACK_TOO_LOW
 
-JOB = """scantling: 1
-job: {revision: {mark: B, date: 2026-10-12}}
-rooms:
-  room_one:
-    taped: {to: finish, who: Ansel, when: 2026-09-29}
-    height: 8 ft
-    walls_clockwise:
-      WA: {length: 10 ft}
-      WB: {length: 8 ft}
-      WC: {length: 10 ft}
-      WD: {length: 8 ft}
-    stacks: {racks: {bottom_to_top: {lower: {is: racks, height: 90 in, depth: 14 in}}}}
-"""
 RULE = "millwork.stack-does-not-fit"
 WAIVER = """waivers:
   WV1: {finding: RULE, at: AT, why: it stands free, who: Tamsin, when: 2026-10-01MORE}
@@ -31,7 +19,7 @@ WAIVER = """waivers:
 
 
 def check(folder: Path, rule: str = RULE, at: str = "racks", more: str = "") -> Checked:
-    text = JOB + WAIVER.replace("RULE", rule).replace("AT", at).replace("MORE", more)
+    text = STACK_TOO_LOW + WAIVER.replace("RULE", rule).replace("AT", at).replace("MORE", more)
     path = folder / "job.yaml"
     path.write_text(text, encoding="utf-8")
     return check_file(path, so_far=True, shown_as="job.yaml")
@@ -73,7 +61,7 @@ def test_the_day_is_the_one_that_is_asked_for(tmp_path: Path) -> None:
 
 def test_a_waiver_that_is_still_open_waives_nothing(tmp_path: Path) -> None:
     path = tmp_path / "job.yaml"
-    path.write_text(JOB + "waivers: {WV1: TBD}\n", encoding="utf-8")
+    path.write_text(STACK_TOO_LOW + "waivers: {WV1: TBD}\n", encoding="utf-8")
     assert stack(check_file(path, so_far=True)).waived is None
 
 
@@ -91,7 +79,7 @@ def test_a_waived_error_is_printed_and_does_not_count(tmp_path: Path) -> None:
 
 def test_a_waiver_for_one_choice_of_an_open_decision_is_not_unused(tmp_path: Path) -> None:
     height = "{open: client, due: 2026-11-06, either: {low: 90 in, full: 96 in}}"
-    text = JOB.replace("height: 90 in", f"height: {height}")
+    text = STACK_TOO_LOW.replace("height: 90 in", f"height: {height}")
     waiver = WAIVER.replace("RULE", RULE).replace("AT", "racks").replace("MORE", "")
     path = tmp_path / "job.yaml"
     for chosen in (text, text.replace("{low: 90 in, full: 96 in}", "{full: 96 in, low: 90 in}")):

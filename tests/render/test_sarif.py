@@ -17,20 +17,8 @@ from spec.check.rule import rules
 from spec.cli import cli
 from spec.pipeline import run as compile_job
 from tests.npm import installed
+from tests.resolved import STACK_TOO_LOW
 
-STACK = """scantling: 1
-job: {revision: {mark: B, date: 2026-10-12}}
-rooms:
-  room_one:
-    taped: {to: finish, who: Ansel, when: 2026-09-29}
-    height: 8 ft
-    walls_clockwise:
-      WA: {length: 10 ft}
-      WB: {length: 8 ft}
-      WC: {length: 10 ft}
-      WD: {length: 8 ft}
-    stacks: {racks: {bottom_to_top: {lower: {is: racks, height: 90 in, depth: 14 in}}}}
-"""
 WAIVER = """waivers:
   WV1:
     {finding: millwork.stack-does-not-fit, at: racks, why: it stands free, who: Tamsin,
@@ -83,7 +71,7 @@ def test_every_rule_of_the_catalogue_is_described_and_every_result_points_at_its
 
 
 def test_it_says_what_json_says_at_the_same_places(here: Path) -> None:
-    name = written(here, STACK + WAIVER + TWICE, "my jobs/50 %: a.yaml")
+    name = written(here, STACK_TOO_LOW + WAIVER + TWICE, "my jobs/50 %: a.yaml")
     told = json.loads(CliRunner().invoke(cli, ["check", "--format", "json", name]).stdout)
     results = run_of(name)["results"]
     assert len(results) == len(told["findings"]) > 3
@@ -105,8 +93,8 @@ def place_of(spot: dict[str, Any]) -> tuple[str, int, int]:
 
 
 def test_a_waived_finding_is_a_suppressed_result(here: Path) -> None:
-    before = run_of("--so-far", written(here, STACK))
-    after = run_of("--so-far", written(here, STACK + WAIVER))
+    before = run_of("--so-far", written(here, STACK_TOO_LOW))
+    after = run_of("--so-far", written(here, STACK_TOO_LOW + WAIVER))
     (plain,), (waived,) = (
         [r for r in run["results"] if r["ruleId"] == "millwork.stack-does-not-fit"]
         for run in (before, after)
@@ -122,7 +110,7 @@ def test_a_waived_finding_is_a_suppressed_result(here: Path) -> None:
 
 
 def test_several_jobs_are_one_run_and_the_worst_counts(here: Path) -> None:
-    names = [written(here, STACK, "a/job.yaml"), written(here, "- one\n", "b.yaml")]
+    names = [written(here, STACK_TOO_LOW, "a/job.yaml"), written(here, "- one\n", "b.yaml")]
     result = check("--so-far", *names)
     assert result.exit_code == 2
     (run,) = json.loads(result.stdout)["runs"]
@@ -152,7 +140,7 @@ def test_files_are_named_from_where_the_command_runs(here: Path, starters: Path)
 def test_a_file_elsewhere_has_its_whole_address(
     here: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    written(here, STACK)
+    written(here, STACK_TOO_LOW)
     (here / "deeper").mkdir()
     monkeypatch.chdir(here / "deeper")
     (place,) = {
@@ -183,7 +171,7 @@ def test_it_is_valid_by_the_published_schema(here: Path, starters: Path) -> None
     schema = json.loads((package / "lib/schemas/sarif-2.1.0-rtm.5.json").read_text("utf-8"))
     validator = Draft4Validator(schema)
     names = [
-        written(here, STACK + WAIVER + TWICE, "waived.yaml"),
+        written(here, STACK_TOO_LOW + WAIVER + TWICE, "waived.yaml"),
         written(here, "- one\n", "list.yaml"),
         *(str(path) for path in sorted(starters.glob("*/job.yaml"))),
     ]

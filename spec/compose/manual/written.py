@@ -8,7 +8,7 @@ from typing import Any
 
 from spec.compose.manual.entry import listed, plain
 from spec.job.kinds import KIND_OF_CONTAINER
-from spec.job.schema import Shape, documents
+from spec.job.schema import Shape, documents, types_of
 from spec.quantity.dimensions import DIMENSIONS
 
 _MANY = 24
@@ -30,7 +30,7 @@ def default_text(shape: Shape) -> str:
 
 def _form(shape: Shape, key: str) -> Iterator[str]:
     schema = shape.schema
-    listing = "array" in _types(schema) and not shape.quantity[0]
+    listing = "array" in types_of(schema) and not shape.quantity[0]
     if "enum" in schema or "const" in schema:
         words = schema.get("enum", [schema.get("const")])
         yield "one of: " + ", ".join(dict.fromkeys(map(_value, words)))
@@ -105,11 +105,6 @@ def _scalar(scalar: str, pattern: str) -> str:
     about = next(fitting, known[scalar])
     title = str(about["title"])
     return f"{title[:1].lower()}{title[1:]}: {str(about['description']).rstrip('.')}"
-
-
-def _types(schema: Any) -> tuple[str, ...]:
-    types = schema.get("type", ())
-    return (types,) if isinstance(types, str) else tuple(types)
 
 
 def _value(value: Any) -> str:

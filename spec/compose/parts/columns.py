@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from spec.compose.context import Reader
 from spec.compose.parts.labels import path_of, waits_words
-from spec.compose.parts.places import whereabouts
+from spec.compose.parts.places import how_many, whereabouts
 from spec.compose.wording import figure_text, kind_words, name_words, value_text
 from spec.derive.figure import Figure
 from spec.derive.sheets.lighting import fed_by
@@ -159,11 +159,7 @@ def _plate(reader: Reader, thing: Node) -> str:
 
 
 def _how_many(reader: Reader, thing: Node) -> str:
-    try:
-        many = reader.places.how_many(thing)
-    except Open:
-        return " "
-    return f"{many} x " if many > 1 else " "
+    return how_many(reader, thing) or " "
 
 
 WORDS: dict[str, Callable[[Reader, Node], str]] = {

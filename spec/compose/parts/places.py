@@ -32,6 +32,15 @@ def located(reader: Reader, thing: Node) -> tuple[str, frozenset[str]] | None:
     return words, frozenset(read)
 
 
+def how_many(reader: Reader, thing: Node) -> str:
+    """`6 x ` for a thing that stands in six places; empty where it is one, or nobody knows yet."""
+    try:
+        many = reader.places.how_many(thing) if thing.surface else 1
+    except Open:
+        return ""
+    return f"{many} x " if many > 1 else ""
+
+
 def _in_a_row(thing: Node) -> bool:
     """A piece of a run, or a part of a glass front: its place follows from its neighbors."""
     upper = thing.parent

@@ -8,9 +8,10 @@ from spec.compose.blocks import Block, Bullets, Heading, Paragraph, Sentence, sa
 from spec.compose.context import Reader
 from spec.compose.parts.layers import layer_tasks
 from spec.compose.parts.own_finishes import finish_tasks
+from spec.compose.parts.places import how_many
 from spec.compose.parts.scope_tiers import molding_tasks, tier_tasks
 from spec.compose.wording import kind_words, length_text, thing_words, value_text, where_words
-from spec.job.node import Node, Open
+from spec.job.node import Node
 from spec.job.record import note, recording
 from spec.job.trades import trade_of
 
@@ -68,7 +69,7 @@ def _task(reader: Reader, verb: str, things: Sequence[Node]) -> Sentence:
             _verb(reader, thing)
         first = things[0]
         if len(things) == 1:
-            words = f"{_many(reader, first)}{thing_words(reader.job, first)}"
+            words = f"{how_many(reader, first)}{thing_words(reader.job, first)}"
         else:
             marks = ", ".join(thing.key for thing in things)
             where = f"; {where_words(reader.job, first)}" if first.surface else ""
@@ -78,15 +79,6 @@ def _task(reader: Reader, verb: str, things: Sequence[Node]) -> Sentence:
         if below is not None:
             text += f" - {value_text(reader.job, below)}"
     return say(f"{text}.", frozenset(read))
-
-
-def _many(reader: Reader, thing: Node) -> str:
-    """`6 x ` for a thing that stands in six places."""
-    try:
-        many = reader.places.how_many(thing) if thing.surface else 1
-    except Open:
-        return ""
-    return f"{many} x " if many > 1 else ""
 
 
 # ------------------------------------------------------------------ what stands in no thing alone
