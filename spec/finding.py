@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import NamedTuple
 
 
 class Level(StrEnum):
@@ -22,8 +23,7 @@ class Level(StrEnum):
 _RANK = {Level.ERROR: 0, Level.WARNING: 1, Level.NOTE: 2}
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Place:
+class Place(NamedTuple):
     """A position in a file; line and column count from 1."""
 
     file: str
@@ -34,8 +34,7 @@ class Place:
         return f"{self.file}:{self.line}:{self.column}"
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(NamedTuple):
     """An address in the job and the place in a file where it stands.
 
     A spot in a file that could not be read far enough has an empty address.
@@ -45,8 +44,7 @@ class Spot:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Waived:
+class Waived(NamedTuple):
     """Who accepted a finding, when, why, and until when (empty: for good)."""
 
     who: str

@@ -13,10 +13,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from spec.check.choices import Alternative, alternatives, under_every_choice
 from spec.check.run import check
@@ -32,8 +31,7 @@ if TYPE_CHECKING:
     from spec.render.packet import PacketInfo, PacketReport
 
 
-@dataclass(frozen=True, slots=True)
-class Checked:
+class Checked(NamedTuple):
     """A job with all that is known of it and all that is said of it."""
 
     source: Source

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from spec.derive.figure import Facts, Figure
 from spec.finding import Finding, Place
@@ -14,8 +15,7 @@ With = Callable[[Mapping[Place, str]], Facts]
 """All that is known of the job with a choice taken at the place of an open decision's state."""
 
 
-@dataclass(frozen=True, slots=True)
-class Alternative:
+class Alternative(NamedTuple):
     """The job with another choice of one open decision than the one it is worked out with."""
 
     address: str

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Family:
+class Family(NamedTuple):
     """Findings whose names begin or end alike (`reading.`, `.not-decided`), or one by its name."""
 
     part: str

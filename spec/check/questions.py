@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.check.omissions import name_in_words, question_of
 from spec.derive.figure import Facts
@@ -14,8 +14,7 @@ from spec.job.node import Node
 from spec.job.trades import thing_of
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(NamedTuple):
     """One open decision: what is asked, whom, by when, and what it waits for.
 
     `last` is the last day on which the answer holds nobody up, `holds` the trade that orders or

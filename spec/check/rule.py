@@ -5,8 +5,8 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from spec.derive.figure import COMMON_PRACTICE, Facts
 from spec.finding import Level
@@ -15,8 +15,7 @@ from spec.job.node import Node
 __all__ = ["COMMON_PRACTICE", "Example", "Facts", "Node", "Rule", "Said", "rule", "rules", "said"]
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
+class Said(NamedTuple):
     """What a rule says: where, what is wrong with the actual values, what puts it right."""
 
     addresses: tuple[str, ...]
@@ -30,16 +29,14 @@ def said(at: Node | str, message: str, cure: str, *also: Node | str) -> Said:
     return Said(tuple(s if isinstance(s, str) else s.address for s in spots), message, cure)
 
 
-@dataclass(frozen=True, slots=True)
-class Example:
+class Example(NamedTuple):
     """The smallest job fragment that breaks a rule, and the one change that puts it right."""
 
     bad: str
     good: str
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(NamedTuple):
     """A rule as declared; `kinds` are the things it is asked of one by one (none: asked once)."""
 
     name: str

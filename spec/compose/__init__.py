@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from spec.compose.blocks import Document, cites_of
 from spec.compose.context import Reader, trades_with_work
@@ -18,8 +17,7 @@ Photos = Mapping[tuple[str, int], bytes]
 """Photographs by what they show (an address) and their number, as the files' content."""
 
 
-@dataclass(frozen=True, slots=True)
-class Composed:
+class Composed(NamedTuple):
     """All documents of a packet, with what they leave unsaid."""
 
     checked: Checked

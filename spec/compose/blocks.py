@@ -7,8 +7,8 @@ states (`cites`). Text is plain text: nothing in it is markup in any format.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Literal
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 if TYPE_CHECKING:
     from spec.draw.scene import Scene
@@ -18,8 +18,7 @@ Cites = frozenset[str]
 NOTHING: Cites = frozenset()
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(NamedTuple):
     """A stretch of text in one style; `link` is a page and anchor that it leads to on a screen."""
 
     text: str
@@ -28,8 +27,7 @@ class Run:
     link: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Sentence:
+class Sentence(NamedTuple):
     """Text of one or more runs, with the addresses that it states."""
 
     runs: tuple[Run, ...]
@@ -46,8 +44,7 @@ def say(text: str, cites: Cites = NOTHING, *, strong: bool = False) -> Sentence:
     return Sentence((Run(text, strong=strong),), cites)
 
 
-@dataclass(frozen=True, slots=True)
-class Heading:
+class Heading(NamedTuple):
     """A heading; level 1 opens a chapter, 2 a section, 3 a paragraph group.
 
     `anchor` is the name under which a link finds it, where one is to.
@@ -58,24 +55,21 @@ class Heading:
     anchor: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Paragraph:
+class Paragraph(NamedTuple):
     """Running text. `tone` is how it is set, not what it means for the job."""
 
     sentence: Sentence
     tone: Literal["plain", "caution", "held", "small"] = "plain"
 
 
-@dataclass(frozen=True, slots=True)
-class Bullets:
+class Bullets(NamedTuple):
     """A list; `marks` says whether items are dashes, numbers or boxes to tick."""
 
     items: tuple[Sentence, ...]
     marks: Literal["dash", "number", "box"] = "dash"
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """One row of a table. A cell may hold several lines (newline)."""
 
     cells: tuple[str, ...]
@@ -83,27 +77,24 @@ class Row:
     tone: Literal["plain", "held", "total"] = "plain"
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(NamedTuple):
     """A table with a repeated head. `widths` are relative; figures are set right-aligned."""
 
     caption: str
     columns: tuple[str, ...]
     rows: tuple[Row, ...]
     widths: tuple[float, ...] = ()
-    right: frozenset[int] = field(default_factory=frozenset)
+    right: frozenset[int] = frozenset()
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
+class Facts(NamedTuple):
     """Label and value pairs about one thing: a two-column table without a head."""
 
     title: str
     rows: tuple[Row, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Formula:
+class Formula(NamedTuple):
     """One case of a formula in the notation of `spec.derive.notation`, with its remark.
 
     What does not follow the notation, or is nothing but words, is set as text.
@@ -113,15 +104,13 @@ class Formula:
     cites: Cites = NOTHING
 
 
-@dataclass(frozen=True, slots=True)
-class Code:
+class Code(NamedTuple):
     """Lines of a job file as they are typed, every blank kept."""
 
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
+class Picture(NamedTuple):
     """A drawing with its caption. `alt` says in words what it shows."""
 
     scene: Scene
@@ -130,8 +119,7 @@ class Picture:
     cites: Cites = NOTHING
 
 
-@dataclass(frozen=True, slots=True)
-class Photo:
+class Photo(NamedTuple):
     """A photograph, a JPEG or PNG file's content, with its caption; `alt` says what it shows."""
 
     content: bytes
@@ -141,16 +129,14 @@ class Photo:
     width_on_paper: float = 85.0
 
 
-@dataclass(frozen=True, slots=True)
-class SignaturePanel:
+class SignaturePanel(NamedTuple):
     """Lines to sign on: who signs, under what sentence; each gets name, date and signature."""
 
     sentence: Sentence
     signers: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Initials:
+class Initials(NamedTuple):
     """A box to initial the section above it; `fingerprint` is that section's."""
 
     section: str
@@ -178,8 +164,7 @@ Block = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Head:
+class Head(NamedTuple):
     """What stands in the head and foot of every page; `day` is ISO 8601 or says there is none.
 
     What belongs to no job leaves `day` empty; its `revision` says in words which issue it is.
@@ -197,8 +182,7 @@ class Head:
 Format = Literal["pdf", "docx", "html"]
 
 
-@dataclass(frozen=True, slots=True)
-class Document:
+class Document(NamedTuple):
     """One document: its file stem, its folder in the packet, its head and its blocks.
 
     `language` is a tag by BCP 47 ("en", "en-US"); `formats` says as what it is written.

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections.abc import Sequence
-from dataclasses import is_dataclass, replace
+from dataclasses import is_dataclass
 from typing import Any
 
 from spec.compose.blocks import Block, Facts, Table
@@ -29,21 +28,27 @@ def fingerprint(blocks: Sequence[Block]) -> str:
         separators=(",", ":"),
         default=_plain,
     )
-    digest = hashlib.sha256(text.encode("utf-8")).hexdigest()
+    digest = _digest(text.encode("utf-8"))
     return " ".join(digest[i : i + 4] for i in range(0, 16, 4))
+
+
+def _digest(content: bytes) -> str:
+    import hashlib  # noqa: PLC0415 - checking alone stays quick
+
+    return hashlib.sha256(content).hexdigest()
 
 
 def _without_revision(block: Block) -> Block:
     if not isinstance(block, Facts | Table):
         return block
-    return replace(block, rows=tuple(r for r in block.rows if not r.cites or r.cites - _REVISION))
+    return block._replace(rows=tuple(r for r in block.rows if not r.cites or r.cites - _REVISION))
 
 
 def _plain(value: Any) -> Any:
     if isinstance(value, frozenset | set):
         return sorted(value)
     if isinstance(value, bytes):
-        return hashlib.sha256(value).hexdigest()
+        return _digest(value)
     if is_dataclass(value):
         return {field: getattr(value, field) for field in value.__dataclass_fields__}
     raise TypeError(f"a {type(value).__name__} has no place in a document")

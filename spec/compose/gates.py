@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.check.rule import Facts
 from spec.compose.wording import state_text
@@ -24,8 +25,7 @@ class Reason:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Gate:
+class Gate(NamedTuple):
     """`material` (buy) or `build` (cut and build): released when nothing holds it."""
 
     name: str

@@ -7,7 +7,7 @@ import pkgutil
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from spec.derive.formulas.range import NotCovered, OutOfRange
 from spec.job.job import Job
@@ -22,8 +22,7 @@ Given = tuple[tuple[str, float, str], ...]
 """Numbers put into a formula as (symbol, value in SI, dimension)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(NamedTuple):
     """One share of a figure, for example the load through one surface.
 
     `given` are the numbers put into the formula for this share alone.
@@ -35,8 +34,7 @@ class Part:
     given: Given = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Worked:
+class Worked(NamedTuple):
     """What a sheet gives back where a bare number is not enough.
 
     `given` are the numbers put into the formula; every symbol of it is there or in the parts.
@@ -48,8 +46,7 @@ class Worked:
     remark: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Definition:
+class Definition(NamedTuple):
     """How one figure is made, for every thing that it is made for."""
 
     name: str

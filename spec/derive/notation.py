@@ -16,8 +16,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 FUNCTIONS = frozenset({"sin", "cos", "tan", "arcsin", "arccos", "ln", "log", "exp", "min", "max"})
 _GREEK = "αβγδεηθκλμνπρστφχψωΓΔΘΛΠΣΦΨΩ"
@@ -38,68 +38,59 @@ class NotationError(ValueError):
     """A formula that does not follow the notation; the message says where."""
 
 
-@dataclass(frozen=True, slots=True)
-class Number:
+class Number(NamedTuple):
     """A number as written."""
 
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Symbol:
+class Symbol(NamedTuple):
     """A letter, with `Δ` before and a prime behind where written, and its subscript."""
 
     letter: str
     below: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
+class Words(NamedTuple):
     """A quantity named in words."""
 
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(NamedTuple):
     """Something in parentheses."""
 
     body: Term
 
 
-@dataclass(frozen=True, slots=True)
-class Power:
+class Power(NamedTuple):
     """A base and its exponent."""
 
     base: Term
     exponent: Term
 
 
-@dataclass(frozen=True, slots=True)
-class Product:
+class Product(NamedTuple):
     """Factors; `visible` says before which of them a times is shown (never before the first)."""
 
     factors: tuple[Term, ...]
     visible: tuple[bool, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Fraction:
+class Fraction(NamedTuple):
     """Above and below a stroke."""
 
     above: Term
     below: Term
 
 
-@dataclass(frozen=True, slots=True)
-class Chain:
+class Chain(NamedTuple):
     """Terms with the sign before each: `+`, `-`, a relation, or nothing before the first."""
 
     terms: tuple[tuple[str, Term], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Call:
+class Call(NamedTuple):
     """A function of its arguments; `sum` may say over what, `sqrt` has one argument."""
 
     name: Symbol | Words
@@ -110,16 +101,14 @@ class Call:
 Term = Number | Symbol | Words | Group | Power | Product | Fraction | Chain | Call
 
 
-@dataclass(frozen=True, slots=True)
-class Formula:
+class Formula(NamedTuple):
     """What is worked out, and a remark in plain words."""
 
     term: Term
     remark: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class _Token:
+class _Token(NamedTuple):
     kind: str
     text: str
     at: int

@@ -7,14 +7,13 @@ for the most that the standard may be. Only who asks pays for it.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.figure import Facts, Figure
 from spec.quantity import Range
 
 
-@dataclass(frozen=True, slots=True)
-class Reach:
+class Reach(NamedTuple):
     """A figure at the least and at the most of one standard that it rests on, all else as it is."""
 
     standard: str

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from spec.edit.refused import Refused
 from spec.job.schema import Shape, root
@@ -22,8 +21,7 @@ _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 LEAST_WALLS, MOST_WALLS = 3, 12
 
 
-@dataclass(frozen=True, slots=True)
-class Feature:
+class Feature(NamedTuple):
     """A thing of a kind, in the cooled room or the one `beside` it; its wall is counted from 0.
 
     `path` leads to the thing from its wall, its room or the job; `section` says that its tier has

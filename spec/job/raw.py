@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping as MappingABC
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from spec.finding import Place
 from spec.job.states import Fault, StateKind, faults, kind_of
 from spec.read import Entry, Mapping, Node, Scalar, Sequence, Unreadable
 
 
-@dataclass(frozen=True, slots=True)
-class State:
+class State(NamedTuple):
     """What stands in place of a decided value."""
 
     kind: StateKind

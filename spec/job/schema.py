@@ -10,9 +10,8 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache, cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
 from spec import files
 
@@ -86,8 +85,7 @@ def documents() -> dict[str, Schema]:
 _LOCAL = re.compile(r'("\$ref"\s*:\s*")#')
 
 
-@dataclass(frozen=True, slots=True)
-class Decision:
+class Decision(NamedTuple):
     """What the annotation says of one decision, after inheritance from what it stands in."""
 
     ask: str

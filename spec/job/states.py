@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from spec.finding import Place
 from spec.meant import did_you_mean
@@ -30,8 +29,7 @@ _DAYS = ("due", "when")
 _DAY = re.compile(r"^\d{4}-\d{2}-\d{2}$")
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(NamedTuple):
     """What is wrong with the way in which a state is written, and what would put it right."""
 
     place: Place

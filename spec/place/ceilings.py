@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.place.shapes import Line, Point, area_of
 
 
-@dataclass(frozen=True, slots=True)
-class Slope:
+class Slope(NamedTuple):
     """A sloped part: `low` [m] above the floor along a line, rising `rise` [m/m] square off it."""
 
     line: Line
@@ -21,8 +20,7 @@ class Slope:
         return self.low + self.rise * self.line.distance(point)
 
 
-@dataclass(frozen=True, slots=True)
-class Ceiling:
+class Ceiling(NamedTuple):
     """A flat ceiling at `flat` [m] above the finished floor, cut by slopes that do not overlap."""
 
     flat: float

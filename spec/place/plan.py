@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from spec.job.node import Node, Open
 from spec.place.shapes import Point, line_between, within
@@ -18,8 +17,7 @@ _STEP = 15.0
 """[degrees] Between the corners by which the sweep of a leaf is drawn."""
 
 
-@dataclass(frozen=True, slots=True)
-class Footprint:
+class Footprint(NamedTuple):
     """What a thing takes up of a room: a convex outline in plan, from `bottom` to `top` [m]."""
 
     node: Node

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from spec.job.job import Job
 from spec.job.node import Contradicted, Node, Open
@@ -15,8 +15,7 @@ from spec.place.taping import CannotClose, Plan, plan
 from spec.quantity import Quantity
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
+class Room(NamedTuple):
     """A finished room in plan: corners clockwise, corner i where wall i starts."""
 
     name: str

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.job.job import Job
 from spec.job.kinds import CONTINUES
@@ -15,8 +15,7 @@ from spec.quantity import Quantity
 _LINKED = ("under", "over", "along")
 
 
-@dataclass(frozen=True, slots=True)
-class Tier:
+class Tier(NamedTuple):
     """One tier of a stack [m]: where it starts above the finished floor, how high, how deep."""
 
     node: Node
@@ -32,8 +31,7 @@ class Tier:
         return self.bottom + self.height
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(NamedTuple):
     """One piece in its run [m]: from the wall's left corner, and what it takes up in height."""
 
     node: Node
@@ -47,8 +45,7 @@ class Piece:
     tier below, from which it goes on through this one."""
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(NamedTuple):
     """A tier's pieces along one wall. `left_over` [m] is what they leave free, negative where
     they are too wide; None where a filler takes up what is left."""
 

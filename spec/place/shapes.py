@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 Point = tuple[float, float]
 CLOSE = 1e-6
 """Two edges nearer than this [m] touch."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rect:
+class Rect(NamedTuple):
     """A rectangle on a wall's elevation: from the left corner, up from the finished floor [m]."""
 
     left: float
@@ -57,8 +56,7 @@ class Rect:
         return wide > slack and high > slack
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """A line in plan through a point along a unit direction."""
 
     through: Point

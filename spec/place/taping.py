@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from spec.place.shapes import CLOSE, Point, distance
 
@@ -14,8 +14,7 @@ ANGLE_READ = 0.5
 """[degrees] To which an angle is read on site; nearer than this it agrees. Common practice."""
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(NamedTuple):
     """Corners in clockwise order (corner i starts wall i), how badly the tapes close, and why.
 
     `error` [m] is what the tapes disagree by; `suspect` names the measurement whose smallest
@@ -79,8 +78,7 @@ def _sound(names: Sequence[str], corners: Sequence[Point]) -> None:
 # ------------------------------------------------------------------ four walls
 
 
-@dataclass(frozen=True, slots=True)
-class _Tape:
+class _Tape(NamedTuple):
     """A measurement across a room of four walls: between corner `start` and the one opposite.
 
     A diagonal [m], or the angle [degrees] at the corner between them.
@@ -143,7 +141,7 @@ class _Four:
         if not error:
             return found
         suspect, correction = self._suspect(misfits)
-        return replace(found, error=error, suspect=suspect, correction=correction)
+        return found._replace(error=error, suspect=suspect, correction=correction)
 
     def _corners(self, lengths: Sequence[float], tapes: Sequence[_Tape]) -> list[Point]:
         fixing = tapes[0]
@@ -196,7 +194,7 @@ class _Four:
         for i, tape in enumerate(self.tapes):
             if tape.angle and i and not misfits[i - 1]:
                 continue  # it agrees
-            longer = replace(tape, value=tape.across(self.lengths) + step, angle=False)
+            longer = tape._replace(value=tape.across(self.lengths) + step, angle=False)
             yield tape.label, self.lengths, [*self.tapes[:i], longer, *self.tapes[i + 1 :]]
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.job.job import Job
 from spec.job.node import Contradicted, Node, Open
@@ -15,8 +15,7 @@ from spec.quantity import Quantity, Size, show
 PLACED = ("left", "right", "center", "centers", "edge", "inside", "bottom", "top", "aff")
 
 
-@dataclass(frozen=True, slots=True)
-class OnWall:
+class OnWall(NamedTuple):
     """A thing on a wall [m]. `depth` is how far it stands into the room, None where unknown."""
 
     node: Node
@@ -25,8 +24,7 @@ class OnWall:
     depth: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class OnPlan:
+class OnPlan(NamedTuple):
     """A thing on a ceiling or a floor: its outlines in the room's plan [m], one per place."""
 
     node: Node

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Dimension:
+class Dimension(NamedTuple):
     """What a quantity measures.
 
     `title` reads in a sentence ("a length"), `sample` shows how values are written, `usual`

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from spec.quantity.special import area_of_gauge
 from spec.quantity.units import find
@@ -14,8 +14,7 @@ from spec.quantity.values import Quantity, Range, Series, Size
 INFINITE = math.inf
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """Values under `below` (base unit, without sign) print in `unit` with `places` decimals.
 
     Trailing zeros are left out.

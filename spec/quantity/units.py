@@ -9,15 +9,14 @@ year of 365.25 days.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
+from typing import NamedTuple
 
 from spec.quantity.dimensions import DIMENSIONS
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(NamedTuple):
     """A unit of one dimension: value in the base unit = (number + offset) x factor.
 
     `system` is "imperial", "metric", or "" for a unit that both kinds of job use.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.finding import Finding
 from spec.read.line import after_dashes, indent_of, key_end
@@ -15,8 +15,7 @@ _TAB = re.compile(r" *\t")
 _STUCK = re.compile(r"([A-Za-z_]\w*):(\S.*)")
 
 
-@dataclass(frozen=True, slots=True)
-class Misplaced:
+class Misplaced(NamedTuple):
     """Lines (from 0) that were not read, from `start` up to but not with `end`, and why."""
 
     start: int

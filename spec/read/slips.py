@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.read.line import missing_closers
 from spec.read.report import in_quotes
@@ -18,8 +18,7 @@ _PLAIN = re.compile(r"[\w.+(<≤≥°][^\[\]{},#:&*!|>%@`]*|-[\d.][^\[\]{},#:&*!
 _LONGEST = 4000  # no slip of typing is longer; the patterns above take their time with it
 
 
-@dataclass(frozen=True, slots=True)
-class Slip:
+class Slip(NamedTuple):
     """A rule name, what is wrong, and the value as it should be."""
 
     rule: str

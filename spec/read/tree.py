@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence as ManyOf
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.finding import Finding, Place
 
 
-@dataclass(frozen=True, slots=True)
-class Scalar:
+class Scalar(NamedTuple):
     """A text, exactly as written (a plain text over several lines as YAML folds it).
 
     `place` is its first character, of the opening quote where it has one. `absent`
@@ -22,8 +21,7 @@ class Scalar:
     absent: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """One key of a map and what stands behind it; `place` is the key's."""
 
     key: str
@@ -31,8 +29,7 @@ class Entry:
     value: Node
 
 
-@dataclass(frozen=True, slots=True)
-class Mapping:
+class Mapping(NamedTuple):
     """A map; its entries in file order, each key once."""
 
     entries: tuple[Entry, ...]
@@ -43,16 +40,14 @@ class Mapping:
         return next((entry.value for entry in self.entries if entry.key == key), None)
 
 
-@dataclass(frozen=True, slots=True)
-class Sequence:
+class Sequence(NamedTuple):
     """A list; its items in file order."""
 
     items: tuple[Node, ...]
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Unreadable:
+class Unreadable(NamedTuple):
     """A value that could not be read as its writer meant it: a finding says why.
 
     From here on it counts as open. `written` is the text as it stands in the file.
@@ -65,8 +60,7 @@ class Unreadable:
 Node = Scalar | Mapping | Sequence | Unreadable
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """A file that was read: its name as given, its text, its tree, and what was wrong in it.
 
     `text` has line feeds for all line ends and no byte-order mark; places count in it.

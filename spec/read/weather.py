@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from spec.finding import Place
 from spec.quantity.vapor import saturation
@@ -56,8 +56,7 @@ class NoWeather(ValueError):
         self.message, self.cure, self.line, self.column = message, cure, line, column
 
 
-@dataclass(frozen=True, slots=True)
-class Field:
+class Field(NamedTuple):
     """A value [°C] of the head, its number in its line counted from 1, and its place."""
 
     value: float
@@ -65,8 +64,7 @@ class Field:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Weather:
+class Weather(NamedTuple):
     """What a weather file says of a year.
 
     station: in words; temperatures [°C] and humidities [-], 0 to 1, of twelve months: means of the

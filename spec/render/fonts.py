@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass, fields, is_dataclass
 from functools import cache
 from pathlib import Path
@@ -92,17 +93,25 @@ def _walk(part: Any, missing: set[str]) -> Any:
         lacking = missing_glyphs(part)
         missing.update(lacking)
         return printable(part) if lacking else part
+    names = _fields(part)
+    if names:
+        values = {
+            name: getattr(part, name)
+            if name in _NOT_PRINTED
+            else _walk(getattr(part, name), missing)
+            for name in names
+        }
+        changed = any(value is not getattr(part, name) for name, value in values.items())
+        return type(part)(**values) if changed else part
     if isinstance(part, tuple):
         items = tuple(_walk(item, missing) for item in part)
         changed = any(new is not old for new, old in zip(items, part, strict=True))
         return items if changed else part
-    if is_dataclass(part) and not isinstance(part, type):
-        values = {
-            f.name: getattr(part, f.name)
-            if f.name in _NOT_PRINTED
-            else _walk(getattr(part, f.name), missing)
-            for f in fields(part)
-        }
-        changed = any(value is not getattr(part, name) for name, value in values.items())
-        return type(part)(**values) if changed else part
     return part
+
+
+def _fields(part: Any) -> Sequence[str]:
+    """The names of the fields of a block (a named tuple) or of a scene's parts (dataclasses)."""
+    if is_dataclass(part) and not isinstance(part, type):
+        return [field.name for field in fields(part)]
+    return getattr(part, "_fields", ())

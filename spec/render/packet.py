@@ -6,7 +6,7 @@ import json
 import os
 import unicodedata
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
@@ -157,7 +157,7 @@ def _index(info: PacketInfo, entries: list[dict[str, Any]], others: Sequence[str
 
 
 def _page(document: Document, press: Press) -> bytes:
-    return next(content for _, content in press.set(replace(document, formats=("html",))))
+    return next(content for _, content in press.set(document._replace(formats=("html",))))
 
 
 def _title(folder: str) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -75,7 +74,7 @@ def drawn(name: str, data: st.DataObject, leaves: list[Node]) -> list[tuple[Node
 
 
 def with_text(source: Source, text: str) -> Source:
-    return replace(source, text=text)
+    return source._replace(text=text)
 
 
 @pytest.mark.parametrize("name", STARTERS)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 from spec.compose.blocks import (
@@ -171,12 +170,12 @@ def document(name: str = "electrical", folder: str = "electrical", held: bool = 
 def small(name: str, folder: str) -> Document:
     """A short document, for tests that write many packets."""
     whole = document(name, folder, held=False)
-    return replace(whole, title=name, head=replace(whole.head, title=name), blocks=whole.blocks[:2])
+    return whole._replace(title=name, head=whole.head._replace(title=name), blocks=whole.blocks[:2])
 
 
 def pressed(form: Format, **changes: Any) -> bytes:
     """The sample, with changes to its document, in one format."""
-    changed = replace(document(), formats=(form,), **changes)
+    changed = document()._replace(formats=(form,), **changes)
     printed, _ = made_printable(changed)
     ((_, content),) = Press().set(printed)
     return content

@@ -12,7 +12,6 @@ import hashlib
 import json
 import os
 import sys
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -55,7 +54,7 @@ def write(out: Path, revision: str, stop_at: int = -1) -> dict[str, Any]:
             if len(steps) == stop_at:
                 os._exit(STOPPED)
 
-        pages = [replace(small(f"page-{n}", f"trade-{n}"), formats=("html",)) for n in range(12)]
+        pages = [small(f"page-{n}", f"trade-{n}")._replace(formats=("html",)) for n in range(12)]
         documents = [small("order", "electrical"), *pages]
         info = PacketInfo("Cellar", "26-031", revision, "2026-05-04")
         report = write_packet(documents, EXTRAS, out, info, step)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from io import BytesIO
 
 import docx
@@ -41,6 +40,6 @@ def test_a_link_leads_to_a_named_heading() -> None:
 
 
 def test_what_has_no_day_says_which_issue_it_is() -> None:
-    head: Head = replace(document().head, day="", revision="version 1.2")
+    head: Head = document().head._replace(day="", revision="version 1.2")
     page = pressed("html", head=head).decode()
     assert "<strong>version 1.2</strong>" in page and "Revision" not in page.split("<main>")[0]

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import shutil
 import subprocess
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 from xml.etree.ElementTree import Element
@@ -67,7 +66,7 @@ def test_it_needs_nothing_from_outside_and_no_script() -> None:
 
 def test_what_a_job_says_is_text() -> None:
     hostile = "</style></title><script>alert(1)</script>" + HOSTILE
-    head = replace(document().head, job=hostile, title=hostile, held=(hostile,), revision=hostile)
+    head = document().head._replace(job=hostile, title=hostile, held=(hostile,), revision=hostile)
     content = made(title=hostile, head=head, blocks=(Paragraph(say(hostile)),))
     page = tree(content)
     assert not list(page.iter("script"))

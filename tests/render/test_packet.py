@@ -33,7 +33,7 @@ EXTRAS = {"findings/findings.json": b"[]\n", "lead/boxes.csv": b"a\r\n"}
 
 def light(name: str = "electrical", folder: str = "electrical"):  # type: ignore[no-untyped-def]
     """A document that is quick to set."""
-    return replace(small(name, folder), formats=("html",))
+    return small(name, folder)._replace(formats=("html",))
 
 
 def write(out: Path, **changes: object) -> PacketReport:

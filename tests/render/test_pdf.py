@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from functools import cache
 from io import BytesIO
 from typing import Any
@@ -24,7 +23,7 @@ def made(**changes: Any) -> bytes:
 
 
 def blocks_of(*blocks: Block) -> list[Data]:
-    found: list[Data] = plain(replace(document(), blocks=blocks), drawn)["blocks"]
+    found: list[Data] = plain(document()._replace(blocks=blocks), drawn)["blocks"]
     return found
 
 
@@ -81,7 +80,7 @@ def test_the_fonts_in_the_drawings_are_the_shipped_ones() -> None:
 
 
 def test_a_glyph_that_got_past_is_an_error_and_no_fallback() -> None:
-    unprinted = plain(replace(document(), blocks=(Paragraph(say("中")),)), drawn)
+    unprinted = plain(document()._replace(blocks=(Paragraph(say("中")),)), drawn)
     made = None
     with pytest.raises(TypesettingError):
         made = pdf(unprinted)
@@ -106,7 +105,7 @@ def test_head_and_foot_stand_on_every_page() -> None:
 
 def test_a_long_held_line_moves_the_text_down_and_not_over_it() -> None:
     long = tuple(f"Held for build: {'the leaf width of D1 is open, ' * 9}" for _ in range(3))
-    head = replace(document().head, held=long)
+    head = document().head._replace(held=long)
     text = PdfReader(BytesIO(made(head=head))).pages[0].extract_text()
     assert text.index("Work order: electrical\n") > text.rindex("Held for build")
 
@@ -191,10 +190,10 @@ def test_a_row_longer_than_its_head_is_refused() -> None:
 
 
 def test_a_job_without_revision_and_day_is_set_too() -> None:
-    content = made(head=replace(document().head, revision="", day="no date"))
+    content = made(head=document().head._replace(revision="", day="no date"))
     read = PdfReader(BytesIO(content))
     assert "No mark, no date" in read.pages[0].extract_text()
-    assert pressed("docx", head=replace(document().head, revision="", day="no date"))
+    assert pressed("docx", head=document().head._replace(revision="", day="no date"))
 
 
 def test_a_language_without_region() -> None:

@@ -8,9 +8,8 @@ asked in the same words of several kinds is one entry with several patterns.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from spec.compose.manual.entry import Entry, listed, plain
 from spec.compose.manual.written import default_text, kinds_of, written
@@ -24,8 +23,7 @@ _KIND = "the word for the kind, as the groups of this manual have it"
 _NAMED_IN_FULL = 40
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(NamedTuple):
     """One place where the schema asks: its pattern, the thing or heading it is a fact of, what."""
 
     pattern: str

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Sort = Literal["rule", "decision", "figure"]
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """One entry: its name, what stands under it, and the page and group that it stands in.
 
     `facts` are label and value; `examples` are label and lines of a job file; `formulas` are in

@@ -6,8 +6,8 @@ A rule is run on its bad example, a figure on the starter jobs; what they read w
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from spec.check.rule import Rule, rules
 from spec.check.run import speak
@@ -25,8 +25,7 @@ from spec.starters import starter_folders
 Names = tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Links:
+class Links(NamedTuple):
     """Names by name, in both directions; decisions by their patterns."""
 
     read_by_rule: dict[str, Names]

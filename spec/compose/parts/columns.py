@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.compose.context import Reader
 from spec.compose.parts.labels import path_of, waits_words
@@ -23,8 +23,7 @@ from spec.job.record import note
 _NAMED = re.compile(r"\{([@!]?[a-z_.]+)\}")
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(NamedTuple):
     """A column's head, its lines, and its share of the page's width."""
 
     title: str
@@ -32,8 +31,7 @@ class Column:
     width: float = 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(NamedTuple):
     """A table for things that a reader looks for together, of one kind or of several.
 
     It is used for a thing that has no more than `spare` facts besides; more make a card.

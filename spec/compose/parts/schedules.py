@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence, Set
-from dataclasses import replace
 
 from spec.compose.blocks import Block, Facts, Heading, Row
 from spec.compose.context import Reader, subject_of
@@ -155,7 +154,7 @@ def _card(reader: Reader, thing: Node, leaves: Sequence[Node]) -> Iterator[Facts
         part = _part_of(row.cells[0], large)
         label = row.cells[0].removeprefix(f"{part}: ")
         label = label[:1].upper() + label[1:]
-        apart.setdefault(part, []).append(replace(row, cells=(label, *row.cells[1:])))
+        apart.setdefault(part, []).append(row._replace(cells=(label, *row.cells[1:])))
     for part, own in apart.items():
         if own:
             yield Facts(f"{title}: {_small(part)}" if part else title, tuple(own))

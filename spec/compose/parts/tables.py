@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence, Set
-from dataclasses import replace
 
 from spec.compose.blocks import Row, Table
 from spec.compose.context import Reader
@@ -47,10 +46,9 @@ def laid_out(reader: Reader, layout: Layout, members: Sequence[Member]) -> Table
 def without_empty(table: Table) -> Table:
     """The table without the columns in which no row says anything; figures stay left-aligned."""
     kept = [i for i in range(len(table.columns)) if any(row.cells[i] for row in table.rows)]
-    return replace(
-        table,
+    return table._replace(
         columns=tuple(table.columns[i] for i in kept),
-        rows=tuple(replace(r, cells=tuple(r.cells[i] for i in kept)) for r in table.rows),
+        rows=tuple(r._replace(cells=tuple(r.cells[i] for i in kept)) for r in table.rows),
         widths=tuple(table.widths[i] for i in kept),
     )
 

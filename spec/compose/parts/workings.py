@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from pathlib import PurePath
+from typing import NamedTuple
 
 from spec.compose.wording import figure_text, state_text
 from spec.derive.figure import Figure, Figures, Given
@@ -61,8 +61,7 @@ def as_written(job: Job, node: Node) -> str:
     return f"{text} ({mark})" if text and mark else text or mark
 
 
-@dataclass(frozen=True, slots=True)
-class Default:
+class Default(NamedTuple):
     """A value of the house standards that no file gives."""
 
     name: str

@@ -6,7 +6,7 @@ chapter 1; the equation stands at each function. Relative humidity is a fraction
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import psychrolib
 
@@ -18,8 +18,7 @@ COLDEST, WARMEST = -40.0, 80.0
 """[°C] Dry-bulb temperatures that rooms, attics and site weather can have."""
 
 
-@dataclass(frozen=True, slots=True)
-class Air:
+class Air(NamedTuple):
     """Moist air at a temperature, humidity and pressure.
 
     temperature [°C] dry bulb; humidity [-] relative, 0 to 1; pressure [Pa];

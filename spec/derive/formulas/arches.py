@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.formulas.range import not_negative, positive, within
 
 
-@dataclass(frozen=True, slots=True)
-class Arch:
+class Arch(NamedTuple):
     """A circular arch.
 
     span [m]; rise [m]; radius [m]; arc [m] length of the curve; angle [degrees] that it turns;

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from spec.derive.formulas.range import NotCovered, positive
 
@@ -25,8 +25,7 @@ Source: packing of equal circles in a square, published best packings (proved fo
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Bin:
+class Bin(NamedTuple):
     """Bottles in a bin that is filled lying.
 
     practical: what a regular stack holds; bound: more than this nobody can put in; inset [m²] the

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.formulas.constants import INCH, POUND
 from spec.derive.formulas.range import NotCovered, not_negative, positive, within
@@ -19,8 +19,7 @@ SUPPORTS = 50 * POUND
 """[kg] What a ceiling box holds unless it is marked for more: 50 lb. NEC 2023 314.27(A)(2)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Fill:
+class Fill(NamedTuple):
     """How full a box is.
 
     needed [m³]: the least volume; parts [m³] by conductors, clamps, fittings, devices, grounds, in

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from spec.derive.formulas.range import not_negative, positive, within
 
@@ -27,8 +26,7 @@ WORKING_SPACE = (0.762, 0.9144, 1.9812)
 """[m] Clear width, depth, height in front of a panelboard: 30 in, 36 in, 6.5 ft. NEC 110.26(A)."""
 
 
-@dataclass(frozen=True, slots=True)
-class CircuitLoad:
+class CircuitLoad(NamedTuple):
     """What hangs on a circuit.
 
     connected [VA]; current [A] with all on; weighted [A]: continuous loads times 1.25, what breaker
@@ -42,8 +40,7 @@ class CircuitLoad:
     fits: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Drop:
+class Drop(NamedTuple):
     """Voltage lost on the way.
 
     volts [V]; share [-] of the supply; arrives [V] at the far end.

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.formulas.air import Air
 from spec.derive.formulas.constants import GRAVITY, R_IP
@@ -61,8 +62,7 @@ class Load:
         return Load(self.sensible * share, self.latent * share, self.water * share)
 
 
-@dataclass(frozen=True, slots=True)
-class Doorway:
+class Doorway(NamedTuple):
     """Air exchanged through an open door by its own weight.
 
     while_open: `Load` while the door stands open; flow [m³/s] of air each way; density_factor
@@ -74,8 +74,7 @@ class Doorway:
     density_factor: float
 
 
-@dataclass(frozen=True, slots=True)
-class Capacity:
+class Capacity(NamedTuple):
     """What the unit must be able to do, and what it can.
 
     needed [W]; given [W]; margin [-]: given/needed - 1, below 0 too small; runs [h/day] that the

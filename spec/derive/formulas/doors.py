@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.formulas.constants import GRAVITY, INCH
 from spec.derive.formulas.range import NotCovered, not_negative, positive, some
@@ -13,8 +13,7 @@ HINGE_EVERY = 30 * INCH
 """[m] One hinge for each 30 in of leaf height or part of it. Common practice."""
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(NamedTuple):
     """A rough opening.
 
     width, height [m], height from the finished floor.
@@ -24,8 +23,7 @@ class Opening:
     height: float
 
 
-@dataclass(frozen=True, slots=True)
-class Hinges:
+class Hinges(NamedTuple):
     """How many hinges a leaf needs.
 
     by_height, by_weight: counts; needed: the larger; pull [N]: horizontal force at the top hinge.

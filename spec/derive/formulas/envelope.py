@@ -8,9 +8,8 @@ are never plain parallel paths: `steel_framing` has those.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise, product
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from spec.derive.formulas.range import NotCovered, not_negative, positive, some, within
 
@@ -39,8 +38,7 @@ _CAVITY: dict[Direction, tuple[tuple[float, float], ...]] = {
 }  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Layer:
+class Layer(NamedTuple):
     """One layer of an assembly: what fills it, and the framing that bridges it, if any.
 
     resistance [m²K/W] of the field; bridge [m²K/W] resistance through the framing and share [-]
@@ -54,8 +52,7 @@ class Layer:
     frame: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Transmittance:
+class Transmittance(NamedTuple):
     """Heat through an assembly, films included.
 
     upper, lower [m²K/W]: limits of ISO 6946; resistance [m²K/W]: their mean; u_value [W/m²K]: its

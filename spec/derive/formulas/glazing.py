@@ -7,8 +7,8 @@ while it is warmer than the dew point of the air beside it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from spec.derive.formulas import air
 from spec.derive.formulas.range import NotCovered, not_negative, positive, within
@@ -17,8 +17,7 @@ Pane = tuple[float, float]
 """An area [m²] and its U [W/m²K]."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sweat:
+class Sweat(NamedTuple):
     """Whether a surface stays dry, and what would make it dry.
 
     surface [°C] temperature of the warm-side surface; dew_point [°C] of the warm air; margin [K]:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.formulas.range import NotCovered, positive, some, within
 
@@ -24,8 +24,7 @@ CONDUCTIVITY = 1.0
 """[W/mK] Soda-lime glass."""
 
 
-@dataclass(frozen=True, slots=True)
-class Gas:
+class Gas(NamedTuple):
     """A gas at 10 °C: density [kg/m³], viscosity [Pa s], conductivity [W/mK], heat [J/kgK]."""
 
     density: float
@@ -42,8 +41,7 @@ GASES = {
 """EN 673 table 1, at 10 °C."""
 
 
-@dataclass(frozen=True, slots=True)
-class Gap:
+class Gap(NamedTuple):
     """A gap between two panes.
 
     width [m], above 0 to 0.05; gas: a word of GASES; filled [-]: its share, the rest is air, 0 to

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.formulas.constants import GRAVITY
 from spec.derive.formulas.range import not_negative, positive, within
@@ -15,8 +15,7 @@ OVERHEAD_REACH = 1.95
 """[m] Hand above the step for a grown person. From memory, common practice: ask who will use it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Lean:
+class Lean(NamedTuple):
     """How a ladder stands.
 
     length [m] from foot to rail along the stiles; foot_out [m] from under the rail; angle [degrees]

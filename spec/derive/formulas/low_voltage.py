@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.formulas.range import NotCovered, not_negative, positive, within
 
@@ -14,8 +14,7 @@ CLASS_2 = {12.0: 60.0, 24.0: 100.0}
 """[V]: [VA] Most that a Class 2 supply gives. NEC 2023 chapter 9 table 11(A), seen quoted."""
 
 
-@dataclass(frozen=True, slots=True)
-class StripRun:
+class StripRun(NamedTuple):
     """A strip on its cable.
 
     load [W]; current [A]; in_cable [V] and in_strip [V] lost; share [-] of the supply lost at the

@@ -8,7 +8,7 @@ Conductivity and density from ISO and ASHRAE were seen in others' transcriptions
 from __future__ import annotations
 
 import difflib
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.formulas.range import NotCovered, not_negative
 
@@ -16,8 +16,7 @@ TIGHT = 1.0e6
 """[-] Vapor resistance factor where the standard says infinite: glass, metal, glazed tile."""
 
 
-@dataclass(frozen=True, slots=True)
-class Material:
+class Material(NamedTuple):
     """A material.
 
     conductivity [W/mK] and density [kg/m³], from `source`; vapor_factor [-]: μ, how many times more

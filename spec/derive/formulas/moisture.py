@@ -9,9 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from spec.derive.formulas.envelope import temperatures
 from spec.derive.formulas.range import NotCovered, not_negative, positive, some, within
@@ -32,8 +31,7 @@ DAY = 86_400.0
 Verdict = Literal["dry", "dries_out", "accumulates", "hygrothermal_analysis_required"]
 
 
-@dataclass(frozen=True, slots=True)
-class Layer:
+class Layer(NamedTuple):
     """One layer, from the room outward.
 
     resistance [m²K/W], 0 or more; vapor_thickness [m]: sd = μ d, above 0 (for a sheet
@@ -44,8 +42,7 @@ class Layer:
     vapor_thickness: float
 
 
-@dataclass(frozen=True, slots=True)
-class Month:
+class Month(NamedTuple):
     """Mean air on both sides over a time.
 
     room, beyond [°C]; room_humidity, beyond_humidity [-], 0 to 1; days [days], above 0.
@@ -64,8 +61,7 @@ class Month:
         return there - self.room_humidity * saturation(self.room)
 
 
-@dataclass(frozen=True, slots=True)
-class Plane:
+class Plane(NamedTuple):
     """A place in the assembly.
 
     resistance [m²K/W] and depth [m of sd] from the room; layer: how many of the layers given lie
@@ -78,8 +74,7 @@ class Plane:
     inside_layer: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Profile:
+class Profile(NamedTuple):
     """Steady state of one month in an assembly that starts dry.
 
     planes; temperatures [°C], saturation [Pa], pressures [Pa] at each; condensing: for each plane
@@ -93,8 +88,7 @@ class Profile:
     condensing: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Year:
+class Year(NamedTuple):
     """Twelve months with what each hands on to the next.
 
     verdict; start: index of the month in which the reckoning starts; water [kg/m²] in the whole

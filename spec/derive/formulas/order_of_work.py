@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from spec.derive.formulas.range import NotCovered, not_negative, some
 
@@ -21,8 +21,7 @@ _LONGEST_BREAK = 366
 """[days] A calendar without a working day for longer than this has none."""
 
 
-@dataclass(frozen=True, slots=True)
-class After:
+class After(NamedTuple):
     """What has to be finished before, and how long to wait then.
 
     work: its name; lag [calendar days], 0 or more: cure, drying, acclimatization.
@@ -32,8 +31,7 @@ class After:
     lag: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
+class Work(NamedTuple):
     """A piece of work.
 
     days [working days], 0 for a milestone; after: what precedes it; not_before: a day on which it
@@ -45,8 +43,7 @@ class Work:
     not_before: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """When a piece of work may lie, in days from the start of the first.
 
     early_start, early_finish, late_start, late_finish, slack [days]; critical: no slack.
@@ -60,8 +57,7 @@ class Span:
     critical: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Dates:
+class Dates(NamedTuple):
     """When a piece of work may lie, by the calendar.
 
     early_start, early_finish, late_start, late_finish: first and last working day (for a milestone

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import accumulate
+from typing import NamedTuple
 
 from spec.derive.formulas import moisture
 from spec.derive.formulas.moisture import Layer, Month, Plane
 from spec.derive.formulas.range import not_negative, some
 
 
-@dataclass(frozen=True, slots=True)
-class Slab:
+class Slab(NamedTuple):
     """A layer of a cut: its name, thickness [m], 0 for a sheet, and how it resists."""
 
     name: str
@@ -20,8 +19,7 @@ class Slab:
     layer: Layer
 
 
-@dataclass(frozen=True, slots=True)
-class Station:
+class Station(NamedTuple):
     """A place in the cut.
 
     at [m] and depth [m of sd] from the room's face; temperature [°C]; saturation and pressure of
@@ -39,8 +37,7 @@ class Station:
     between: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(NamedTuple):
     """An assembly in one month, that starts dry; slabs and stations from the room outward.
 
     number: index of the month among those given; month: its air.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.formulas.range import not_negative, positive, within
 
@@ -17,8 +17,7 @@ EYE = 600.0
 """[-] Span over sag that the eye does not notice. Common practice (house standard)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sag:
+class Sag(NamedTuple):
     """How a shelf bends.
 
     at_once, in_time [m]; allowed [m]; holds: in_time is allowed or less.

@@ -5,8 +5,8 @@ The framing and what is between it count as one layer, its nominal insulation cu
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from spec.derive.formulas.constants import INCH, R_IP
 from spec.derive.formulas.range import NotCovered, within
@@ -23,8 +23,7 @@ _FACTORS: dict[tuple[float, int], tuple[tuple[float, float], ...]] = {
 """ASHRAE 90.1-2007 table A9.2B, effective over nominal, from memory: check the adopted edition."""
 
 
-@dataclass(frozen=True, slots=True)
-class SteelLayer:
+class SteelLayer(NamedTuple):
     """A layer of steel studs and the insulation between them.
 
     resistance [m²K/W] effective; factor [-]: effective over nominal; depth, spacing [m] of the row

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.formulas.range import not_negative, positive, within
 
@@ -17,8 +17,7 @@ FILLS_EU = (0.0001, 0.000187, 0.00025, 0.000375, 0.0005, 0.00075, 0.001, 0.0015)
 """[m³] Fills of still wine in the European Union. Directive 2007/45/EC annex."""
 
 
-@dataclass(frozen=True, slots=True)
-class Bottle:
+class Bottle(NamedTuple):
     """A size of bottle.
 
     diameter, length [m]; fill [m³]; glass [kg] empty.
@@ -39,8 +38,7 @@ BOTTLES = {
 """Presets, from memory: a job that takes one marks it assumed, for shapes differ by maker."""
 
 
-@dataclass(frozen=True, slots=True)
-class Tilted:
+class Tilted(NamedTuple):
     """Room that a bottle takes that lies at an angle.
 
     depth [m] front to back; height [m].

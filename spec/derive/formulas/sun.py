@@ -7,7 +7,7 @@ C from memory of its table; later editions need measured optical depths of each 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.formulas.range import within
 
@@ -50,8 +50,7 @@ def allowance(faces: float | None, *, roof: bool = False, south: bool = False) -
     return first + (second - first) * past / 90.0
 
 
-@dataclass(frozen=True, slots=True)
-class Sun:
+class Sun(NamedTuple):
     """Where the sun stands.
 
     altitude [degrees] above the horizon; azimuth [degrees] from north, clockwise.
@@ -61,8 +60,7 @@ class Sun:
     azimuth: float
 
 
-@dataclass(frozen=True, slots=True)
-class Peak:
+class Peak(NamedTuple):
     """The brightest hour of a clear year on a surface.
 
     irradiance [W/m²]; month, 1 to 12; hour [h] of solar time.

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.formulas.range import NotCovered, not_negative, positive, some, within
 
 
-@dataclass(frozen=True, slots=True)
-class Taken:
+class Taken(NamedTuple):
     """A quantity taken off.
 
     net: what the drawing shows; gross: with waste; pieces: how many to buy (0 where it is bought by
@@ -23,8 +22,7 @@ class Taken:
     made: str
 
 
-@dataclass(frozen=True, slots=True)
-class Cutting:
+class Cutting(NamedTuple):
     """Lengths cut from stock.
 
     stock: for each bar or board, the lengths [m] cut from it; offcuts [m], one for each.

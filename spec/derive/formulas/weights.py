@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.formulas.constants import GRAVITY, INCH, POUND
 from spec.derive.formulas.range import not_negative, positive, within
@@ -26,8 +26,7 @@ BOTTLE_MASS = {"standard": 1.3, "design": 1.5, "sparkling": 1.65}
 """[kg] A full .75 l bottle: usual, to design with, sparkling. Common practice."""
 
 
-@dataclass(frozen=True, slots=True)
-class FloorLoad:
+class FloorLoad(NamedTuple):
     """A load on the floor against what the floor may carry.
 
     pressure [Pa]; allowable [Pa]; used [-]: pressure over allowable; within_allowable: used is 1 or

@@ -7,8 +7,7 @@ same table numbers in both.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from spec.derive.formulas.range import NotCovered, not_negative, within
 
@@ -19,8 +18,7 @@ SATURATION = 30.0
 """[%] Moisture above which wood no longer swells; 22 % for redwood and cedar."""
 
 
-@dataclass(frozen=True, slots=True)
-class Species:
+class Species(NamedTuple):
     """What is known of a species at 12 % moisture.
 
     gravity [-] specific gravity on volume at 12 %, oven-dry mass; stiffness [Pa] in bending;

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 from contextvars import Context
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from spec.derive.figure import COMMON_PRACTICE, Facts, Part, Worked, figure
 from spec.derive.formulas.range import NotCovered
@@ -22,8 +22,7 @@ _BUILT_ON_SITE = ("filler", "gap", "peg_rack")
 _MACHINES = ("evaporator", "condensing_unit", "cooling_unit")
 
 
-@dataclass(frozen=True, slots=True)
-class Load:
+class Load(NamedTuple):
     """Something that is carried in as one; its sides [m], smallest first.
 
     `read` are the addresses that its sides were read from.
@@ -57,7 +56,7 @@ def _looked_at(facts: Facts) -> tuple[Load, ...]:
                 load = next(loads, None)
             if load is None:
                 break
-            found.append(replace(load, read=frozenset(read)))
+            found.append(load._replace(read=frozenset(read)))
     return tuple(found)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import astuple, dataclass
+from typing import NamedTuple
 
 from spec.derive.figure import Facts, Part, Worked, figure
 from spec.derive.formulas.low_voltage import supply_input
@@ -152,8 +152,7 @@ def machines(room: Node, *of_kinds: str) -> list[Node]:
     return [node for node in kinds.under(room) if node.kind in of_kinds]
 
 
-@dataclass(frozen=True, slots=True)
-class _Delivery:
+class _Delivery(NamedTuple):
     """One loading: glass and wine [kg], their temperature and the room's [°C], c of wine."""
 
     glass: float
@@ -183,7 +182,7 @@ def heat_of_wine(facts: Facts, room: Node) -> float:
     """Heat to take out of the bottles of one loading [J]."""
     from spec.derive.formulas import cooling as formulas  # noqa: PLC0415 - with psychrolib
 
-    return formulas.heat_of_bottles(*astuple(_delivery(facts, room)))
+    return formulas.heat_of_bottles(*_delivery(facts, room))
 
 
 @figure(

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from spec.derive.figure import Facts, Given, Part, Worked, figure
 from spec.derive.sheets import build_up, kinds
@@ -49,8 +48,7 @@ def _warm_neighbor(facts: Facts, room: Node) -> Node:
     return max(places, key=lambda place: weather(facts, place, "summer").temperature)
 
 
-@dataclass(frozen=True, slots=True)
-class _Leak:
+class _Leak(NamedTuple):
     """Air that leaks into a room: its volume [m³], changes an hour, the air on both sides."""
 
     volume: float

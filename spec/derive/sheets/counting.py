@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from spec.derive.formulas import storage as formulas
 from spec.derive.sheets import kinds
@@ -22,8 +21,7 @@ DRAWERS = ("drawers", "cabinet")
 _CASES = re.compile(r"^\s*(\d+)\s*cases?\s*$")
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(NamedTuple):
     """Cells above each other in one tier: how many rows of how many columns, how deep."""
 
     tier: Node

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.figure import Facts, Given, Part, Worked, figure
 from spec.derive.formulas.envelope import INSIDE_FILM
@@ -18,8 +18,7 @@ from spec.job.node import Node, Open
 _FILM = INSIDE_FILM["horizontal"]
 
 
-@dataclass(frozen=True, slots=True)
-class _Sides:
+class _Sides(NamedTuple):
     """Air on both sides of an opening of a cooled room."""
 
     warm: float
@@ -41,8 +40,7 @@ def _sides(facts: Facts, opening: Node) -> _Sides:
     return _Sides(other.temperature, other.damp(f"{place.address}.summer"), one.temperature)
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(NamedTuple):
     """A part of an opening that is seen from the warm side: what it is, its U [W/m²K], where."""
 
     called: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.figure import Facts, Part, Worked, figure
 from spec.derive.formulas import circuits, takeoff
@@ -32,8 +32,7 @@ _MACHINES = (
 """Kinds that run for hours by themselves."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Load:
+class _Load(NamedTuple):
     """A load: apparent power [VA], whether it runs three hours or more, what it counts for [VA]."""
 
     thing: Node

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.figure import Facts, Worked, figure
 from spec.derive.formulas.envelope import INSIDE_FILM
@@ -91,8 +91,7 @@ def _mean(weighted: list[tuple[float, float]]) -> float:
     return sum(weight * value for weight, value in weighted) / whole if whole else 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Light:
+class Light(NamedTuple):
     """A pane of an opening: what it is, its area [m²], length of its edges [m], U and Ψ."""
 
     called: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.figure import Facts, Worked, figure
 from spec.derive.formulas import doors, weights
@@ -20,8 +20,7 @@ _PANE = 0.006
 """[m] A pane whose thickness nobody wrote: 6 mm (1/4 in), the safe side."""
 
 
-@dataclass(frozen=True, slots=True)
-class LeafGlass:
+class LeafGlass(NamedTuple):
     """Clear glass in a door leaf [m]."""
 
     width: float

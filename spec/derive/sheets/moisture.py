@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.figure import Facts, Worked, figure
 from spec.derive.formulas import moisture as formulas
@@ -176,8 +176,7 @@ def retarder(facts: Facts, surface: Node) -> Worked:
     return Worked(tightest, given=given, remark=f"{name.replace('_', ' ')}, {called}")
 
 
-@dataclass(frozen=True, slots=True)
-class _Face:
+class _Face(NamedTuple):
     """The warm face of a surface in a season, and the dew point of the air before it [°C]."""
 
     season: str

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.figure import Facts, Worked, figure
 from spec.derive.formulas import insulating_glass as formulas
@@ -22,8 +22,7 @@ _SOURCE = "EN 673, seen quoted; upright, between 23 and 8 W/m²K of film"
 _FORMULA = "(1/h_e + R_gaps + d/λ + 1/h_i); R_gaps of gas and radiation in all gaps"
 
 
-@dataclass(frozen=True, slots=True)
-class _Bounds:
+class _Bounds(NamedTuple):
     """What nobody wrote of a glass.
 
     gas, and the share filled [-]; widths [m] that a gap may have; emissivities [-]: of a coated

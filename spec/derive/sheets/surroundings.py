@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from spec.derive.sheets.kinds import says
 from spec.job.node import Node, Open
@@ -14,8 +13,7 @@ if TYPE_CHECKING:
 OUTDOORS, GROUND = "outdoors", "ground"
 
 
-@dataclass(frozen=True, slots=True)
-class Weather:
+class Weather(NamedTuple):
     """Air at a season: temperature [°C], humidity [-], None where the job gives none."""
 
     temperature: float

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spec.derive.formulas import circuits, conductors
 from spec.derive.formulas.range import NotCovered
@@ -15,8 +15,7 @@ from spec.quantity import Quantity
 _GAUGE = re.compile(r"^\s*(\d{1,2}(?:/0)?)\s*AWG", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
-class Wire:
+class Wire(NamedTuple):
     """A copper conductor: section [m²], American gauge where it was written as one."""
 
     section: float

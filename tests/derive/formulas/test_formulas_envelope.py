@@ -16,7 +16,7 @@ from spec.derive.formulas.range import NotCovered, OutOfRange
 
 RESISTANCES = st.floats(0.01, 8.0)
 SHARES = st.floats(0.02, 0.4)
-PLAIN = st.builds(Layer, RESISTANCES)
+PLAIN = RESISTANCES.map(Layer)
 FRAMED = st.builds(Layer, RESISTANCES, bridge=RESISTANCES, share=SHARES, frame=st.just("studs"))
 
 

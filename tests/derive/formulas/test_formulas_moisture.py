@@ -16,11 +16,13 @@ from spec.derive.formulas.range import NotCovered, OutOfRange
 
 FILMS = (0.25, 0.04)
 LAYERS = st.lists(
-    st.builds(Layer, st.floats(0.0, 3.0), st.floats(0.01, 50.0)), min_size=1, max_size=5
+    st.tuples(st.floats(0.0, 3.0), st.floats(0.01, 50.0)).map(lambda of: Layer(*of)),
+    min_size=1,
+    max_size=5,
 )
-MONTHS = st.builds(
-    Month, st.floats(8.0, 22.0), st.floats(0.3, 0.8), st.floats(-15.0, 32.0), st.floats(0.3, 0.95)
-)
+MONTHS = st.tuples(
+    st.floats(8.0, 22.0), st.floats(0.3, 0.8), st.floats(-15.0, 32.0), st.floats(0.3, 0.95)
+).map(lambda of: Month(*of))
 BOARD, WOOL, RETARDER = Layer(0.05, 0.1), Layer(4.0, 0.14), Layer(0.0, 50.0)
 
 # Monthly means of an invented northern town and of an invented warm river town.
