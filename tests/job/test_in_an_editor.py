@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
+from click.testing import CliRunner
 
 from spec.cli import cli
 from spec.job.schema import root
@@ -29,8 +31,6 @@ rooms:
 
 @pytest.fixture(scope="module")
 def editor(tmp_path_factory: pytest.TempPathFactory) -> Iterator[LanguageServer]:
-    from click.testing import CliRunner
-
     folder = tmp_path_factory.mktemp("editor")
     package = installed("yaml-language-server@1", folder)
     names = {"root": "job.yaml", "house": "house.yaml"}
@@ -112,3 +112,15 @@ def test_a_wrong_word_is_underlined(editor: LanguageServer, tmp_path: Path) -> N
     (found,) = editor.open(tmp_path / "job.yaml", DOOR.format("hinges_on: lefft"))
     assert found["severity"] == ERROR
     assert found["range"]["start"] == {"line": 8, "character": 23}
+
+
+def test_the_readmes_first_line_finds_the_schema(editor: LanguageServer, tmp_path: Path) -> None:
+    """A file of any name that names the schema itself, beside the schema as it is printed."""
+    readme = (Path(__file__).parent.parent.parent / "README.md").read_text(encoding="utf-8")
+    (line,) = (row for row in readme.splitlines() if row.startswith("# yaml-language-server"))
+    (printed,) = re.findall(r"scantling schema > (\S+?)`", readme)
+    schema = CliRunner().invoke(cli, ["schema"], catch_exceptions=False).stdout
+    (tmp_path / printed).write_text(schema, encoding="utf-8")
+    text = f"{line}\n" + DOOR.format("hinges_on: lefft")
+    (found,) = editor.open(tmp_path / "lakeside.yaml", text)
+    assert found["range"]["start"] == {"line": 9, "character": 23}
