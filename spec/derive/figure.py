@@ -185,7 +185,10 @@ class Figures:
             except Open as missing:
                 waits = frozenset({missing.address})
             except OutOfRange as error:
-                refused, out_of_range = str(error), not isinstance(error, NotCovered)
+                from spec.derive.refusal import refused as in_words  # noqa: PLC0415 - few jobs
+
+                refused = in_words(error, self._facts.job.system)
+                out_of_range = not isinstance(error, NotCovered)
             finally:
                 self._under_way.pop()
         read.discard(address)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TypeVar
 
 _T = TypeVar("_T")
@@ -17,15 +17,17 @@ class OutOfRange(ValueError):
 
     def __init__(self, what: str, value: float, low: float, high: float, unit: str) -> None:
         self.what, self.value, self.low, self.high, self.unit = what, value, low, high, unit
-        of = f" {unit}" if unit else ""
-        if not math.isfinite(value):
-            says = f"the {what} is not a number"
-        elif math.isinf(high):
-            bound = "more than" if value == low else "at least"
-            says = f"the {what} is {value:g}{of}; it has to be {bound} {low:g}{of}"
-        else:
-            says = f"the {what} is {value:g}{of}; this holds from {low:g} to {high:g}{of}"
-        super().__init__(says)
+        super().__init__(self.said(lambda number: f"{number:g} {unit}".rstrip()))
+
+    def said(self, shown: Callable[[float], str]) -> str:
+        """The refusal with its values as `shown` writes them, each with its unit."""
+        if not math.isfinite(self.value):
+            return f"the {self.what} is not a number"
+        value, low = shown(self.value), shown(self.low)
+        if math.isinf(self.high):
+            bound = "more than" if self.value == self.low else "at least"
+            return f"the {self.what} is {value}; it has to be {bound} {low}"
+        return f"the {self.what} is {value}; this holds from {low} to {shown(self.high)}"
 
 
 class NotCovered(OutOfRange):
@@ -37,6 +39,10 @@ class NotCovered(OutOfRange):
     def __init__(self, says: str) -> None:
         self.what, self.value, self.low, self.high, self.unit = says, math.nan, 0.0, math.inf, ""
         ValueError.__init__(self, says)
+
+    def said(self, shown: Callable[[float], str]) -> str:
+        """The same sentence."""
+        return self.what
 
 
 def within(value: float, low: float, high: float, what: str, unit: str = "") -> float:
