@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from spec.job.node import Node, Open
 from spec.place import plan
+from spec.quantity import Quantity
 
 if TYPE_CHECKING:
     from spec.place import Places
@@ -22,6 +23,12 @@ class Entry(NamedTuple):
     right: float
     beyond: frozenset[str]
     """The rooms of the job that it leads to; none where it leads out of them."""
+
+
+def begins_at_floor(opening: Node) -> bool:
+    """Whether one can walk through an opening: a hatch over a counter has its bottom higher."""
+    bottom = opening.find("bottom")
+    return bottom is None or not isinstance(bottom.value, Quantity) or bottom.value.si <= 0.0
 
 
 def entries(places: Places, room: Node) -> list[Entry]:
@@ -40,7 +47,7 @@ def _passed(places: Places, room: Node) -> list[Entry]:
     """All openings of a room that one passes; what is still open is left out."""
     found = []
     for opening in places.job.things(*_KINDS):
-        if opening.heading == "openings":
+        if opening.heading == "openings" and begins_at_floor(opening):
             try:
                 found += [e for e in _sides(places, opening) if e.wall.room == room.key]
             except Open:

@@ -101,12 +101,11 @@ def _edges(reader: Reader, room: Node) -> Iterator[Row]:
                 value_text(reader.job, node) if (node := stop.find(key)) is not None else ""
                 for key in ("line", "meets", "strip")
             ]
+            under = [opening.find(path) for path in _UNDER_LEAF] if opening is not None else []
             over = [
                 f"{node.title.lower()}: {value_text(reader.job, node)}"
-                for path in _UNDER_LEAF
-                if opening is not None
-                and (node := opening.find(path)) is not None
-                and not node.children
+                for node in (stop.find("step"), *under)
+                if node is not None and not node.children
             ]
         at = f"{stop.key}, {room_words(reader.job, room.key)}"
         yield Row((at, *cells, "\n".join(over)), frozenset(read))

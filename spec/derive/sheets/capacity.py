@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from spec.derive.figure import Facts, Part, Worked, figure
+from spec.derive.formulas.constants import GALLON
 from spec.derive.formulas.range import NotCovered, within
-from spec.derive.sheets import counting, kinds
-from spec.derive.sheets.bottles import heat_capacity
+from spec.derive.sheets import kinds
 from spec.derive.sheets.cooling import HANDBOOK, heat_of_wine
 from spec.derive.sheets.cooling_air import leaks, through_doors
-from spec.derive.sheets.counting import bottle_of
 from spec.derive.sheets.dividing import over
-from spec.derive.sheets.machines import with_machines
+from spec.derive.sheets.machines import smallest, with_machines, with_several
 from spec.job.job import Job
 from spec.job.node import Node, Open
 from spec.quantity import show
@@ -30,6 +30,13 @@ _SHARES = (
 )
 
 
+def shares(facts: Facts, room: Node) -> Iterator[tuple[str, str]]:
+    """What a room's load is made up of: in words, and the name of its figure."""
+    for label, name in _SHARES:
+        if any(made is room for made in facts.figures.made_for(name)):
+            yield label, name
+
+
 @figure(
     "cooling.load",
     title="Cooling load on the design day",
@@ -45,8 +52,7 @@ def load(facts: Facts, room: Node) -> Worked:
     """All that the machine has to take out, as a mean over the day."""
     parts = [
         Part(label, facts.figures.value(name, room), f"{name}@{room.address}")
-        for label, name in _SHARES
-        if any(made is room for made in facts.figures.made_for(name))
+        for label, name in shares(facts, room)
     ]
     latent = _latent(facts, room)
     whole = sum(part.value for part in parts)
@@ -64,10 +70,11 @@ def _latent(facts: Facts, room: Node) -> float:
 
 @figure(
     "cooling.needed",
-    title="Capacity needed",
+    title="Capacity needed over the day",
     dimension="heat_flow",
-    formula="load x (1 + least spare) x 24 / hours of running",
+    formula="load x (1 + least spare) x 24 / hours of running; load the mean of the day",
     source=f"{HANDBOOK}, safety factor; run time of the house standards",
+    holds="spare up to 50 %; the hour with everything on stands apart",
     per=kinds.cooled_rooms,
     trades=("refrigeration",),
     ranged=True,
@@ -78,8 +85,13 @@ def needed(facts: Facts, room: Node) -> Worked:
 
     spare, _ = facts.job.limits("cooling.spare")
     hours = facts.job.limit("cooling.hours")
-    found = formulas.capacity_needed(facts.figures.value("cooling.load", room), spare, hours)
-    return Worked(found, given=(("spare", spare, "percent"), ("hours", hours, "hours_per_day")))
+    mean = facts.figures.value("cooling.load", room)
+    given = (
+        ("load", mean, "heat_flow"),
+        ("least spare", spare, "percent"),
+        ("hours of running", hours, "hours_per_day"),
+    )
+    return Worked(formulas.capacity_needed(mean, spare, hours), given=given)
 
 
 @figure(
@@ -91,16 +103,36 @@ def needed(facts: Facts, room: Node) -> Worked:
     per=with_machines,
     trades=("refrigeration",),
 )
-def margin(facts: Facts, room: Node) -> float:
+def margin(facts: Facts, room: Node) -> Worked:
     """What is given over what is needed, spare and hours of running counted, as a share."""
-    return (
-        over(
-            facts.figures.value("cooling.given", room),
-            facts.figures.value("cooling.needed", room),
-            "capacity needed",
-            "W",
-        )
-        - 1.0
+    given = facts.figures.value("cooling.given", room)
+    needed = facts.figures.value("cooling.needed", room)
+    return Worked(
+        over(given, needed, "capacity needed", "W") - 1.0,
+        given=(("given", given, "heat_flow"), ("needed", needed, "heat_flow")),
+    )
+
+
+@figure(
+    "cooling.margin_of_the_others",
+    title="Capacity over what is needed, the smallest machine standing by",
+    dimension="percent",
+    formula="(given - smallest) / needed - 1",
+    source="division; of machines that run each by itself one may stand by",
+    per=with_several,
+)
+def margin_of_the_others(facts: Facts, room: Node) -> Worked:
+    """What the other machines give over what is needed while the smallest stands still."""
+    given = facts.figures.value("cooling.given", room)
+    idle = smallest(facts, room)
+    needed = facts.figures.value("cooling.needed", room)
+    return Worked(
+        over(given - idle, needed, "capacity needed", "W") - 1.0,
+        given=(
+            ("given", given, "heat_flow"),
+            ("smallest", idle, "heat_flow"),
+            ("needed", needed, "heat_flow"),
+        ),
     )
 
 
@@ -113,32 +145,33 @@ def margin(facts: Facts, room: Node) -> float:
     per=with_machines,
     trades=("refrigeration",),
 )
-def spare_capacity(facts: Facts, room: Node) -> float:
+def spare_capacity(facts: Facts, room: Node) -> Worked:
     """What is given over the mean load, as a share of the load."""
-    return (
-        over(
-            facts.figures.value("cooling.given", room),
-            facts.figures.value("cooling.load", room),
-            "load",
-            "W",
-        )
-        - 1.0
+    given = facts.figures.value("cooling.given", room)
+    load = facts.figures.value("cooling.load", room)
+    return Worked(
+        over(given, load, "load", "W") - 1.0,
+        given=(("given", given, "heat_flow"), ("load", load, "heat_flow")),
     )
 
 
 @figure(
     "cooling.runs",
     title="Hours of running on the design day",
-    dimension="number",
-    formula="24 hours x load / given",
+    dimension="hours_per_day",
+    formula="24 x load / given; load the mean of the day",
     source=HANDBOOK,
     per=with_machines,
     trades=("refrigeration", "client"),
 )
-def runs(facts: Facts, room: Node) -> float:
+def runs(facts: Facts, room: Node) -> Worked:
     """Hours in which the machine works on the design day [h]."""
     load = facts.figures.value("cooling.load", room)
-    return 24.0 * over(load, facts.figures.value("cooling.given", room), "capacity given", "W")
+    given = facts.figures.value("cooling.given", room)
+    return Worked(
+        24.0 * over(load, given, "capacity given", "W"),
+        given=(("load", load, "heat_flow"), ("given", given, "heat_flow")),
+    )
 
 
 @figure(
@@ -151,75 +184,29 @@ def runs(facts: Facts, room: Node) -> float:
     trades=("refrigeration",),
     ranged=True,
 )
-def pull_down(facts: Facts, room: Node) -> float:
+def pull_down(facts: Facts, room: Node) -> Worked:
     """How long the chosen machine takes, running without a stop."""
     from spec.derive.formulas import cooling as formulas  # noqa: PLC0415 - with psychrolib
 
     capacity = facts.figures.value("cooling.given", room)
     other = facts.figures.value("cooling.load", room) - facts.figures.value("cooling.product", room)
-    found = formulas.pull_down_time(heat_of_wine(facts, room), capacity, other)
+    heat = heat_of_wine(facts, room)
+    found = formulas.pull_down_time(heat, capacity, other)
     if math.isinf(found):
         raise NotCovered("nothing is left over to cool the wine down: the machine is too small")
-    return found
-
-
-def _keeps(job: Job) -> list[Node]:
-    """Cooled rooms with racks and a band that their temperature may move in."""
-    return [
-        room
-        for room in kinds.cooled_rooms(job)
-        if kinds.says(room, "climate.band.temperature")
-        and any(piece.room == room.key for piece in counting.storing(job))
-    ]
-
-
-@figure(
-    "cooling.holds",
-    title="Time until full racks leave their band, cooling off",
-    dimension="duration",
-    formula="C ln((t_b - t_0) / (t_b - t_1)) / (U A); C of wine and glass, t_b the mean beyond "
-    "weighted by U A",
-    source="one store of heat behind one resistance",
-    holds="every place full, door shut, summer design air all the time, air leaks left out",
-    per=_keeps,
-    trades=("client",),
-)
-def holds(facts: Facts, room: Node) -> Worked:
-    """How long the room keeps its wine within the band without cooling."""
-    from spec.derive.formulas import cooling as formulas  # noqa: PLC0415 - with psychrolib
-
-    passing = facts.figures.get("cooling.transmission", room)
-    heat = facts.figures.value("cooling.transmission", room)
-    conductance = next(value for name, value, _ in passing.given if name == "U A")
-    start = room.si("climate.temperature")
-    limit = start + room.si("climate.band.temperature")
-    store = sum(
-        facts.figures.value("storage.piece", piece)
-        * heat_capacity(facts.job, bottle_of(facts, piece))
-        for piece in counting.storing(facts.job)
-        if piece.room == room.key
+    given = (
+        ("heat of the wine", heat, "J"),
+        ("given", capacity, "heat_flow"),
+        ("all other loads", other, "heat_flow"),
     )
-    beyond = start + over(heat, conductance, "conductance of all surfaces", "W/K")
-    found = formulas.hold_time(store, conductance, start, limit, beyond)
-    if math.isinf(found):
-        raise NotCovered("what lies beyond is no warmer than the band allows: the wine stays in it")
-    return Worked(
-        found,
-        given=(
-            ("U A", conductance, "number"),
-            ("t_b", beyond, "temperature"),
-            ("t_0", start, "temperature"),
-            ("t_1", limit, "temperature"),
-            ("C", store, "number"),
-        ),
-    )
+    return Worked(found, given=given)
 
 
 @figure(
     "cooling.condensate",
     title="Water that falls out in a day",
     dimension="mass",
-    formula="(water of leaking air + water through the door) x 24 hours",
+    formula="(water of leaking air + water through the door) x 86400",
     source=f"conservation of mass; {HANDBOOK}",
     per=kinds.cooled_rooms,
     trades=("refrigeration", "plumbing"),
@@ -229,10 +216,21 @@ def condensate(facts: Facts, room: Node) -> Worked:
     """Water [kg/day] that leaves the room to hold its humidity on the design day."""
     from spec.derive.formulas import cooling as formulas  # noqa: PLC0415 - with psychrolib
 
-    found = formulas.condensate_per_day(leaks(facts, room) + through_doors(facts, room))
-    liters = show(found / 1000.0, "volume", facts.job.system)
-    remark = liters if found >= 0.0 else "the room dries"
-    return Worked(found, remark=remark)
+    air, doors = leaks(facts, room), through_doors(facts, room)
+    found = formulas.condensate_per_day(air + doors)
+    given = (
+        ("water of leaking air", air.water, "kg/s"),
+        ("water through the door", doors.water, "kg/s"),
+    )
+    remark = _liquid(found / 1000.0, facts.job.system) if found >= 0.0 else "the room dries"
+    return Worked(found, given=given, remark=remark)
+
+
+def _liquid(volume: float, system: str) -> str:
+    """A volume of water in what pumps are sold by."""
+    if system == "imperial":
+        return f"{volume / GALLON:.2f} gal"
+    return show(volume, "volume", system)
 
 
 def _with_lines(job: Job) -> list[Node]:

@@ -48,14 +48,21 @@ def glazings(opening: Node) -> list[Node]:
 
 
 def in_openings(job: Job) -> list[Node]:
-    """All glass that is written at an opening, with panes to reckon with."""
+    """All glass that is written at an opening, with panes and gas to reckon with."""
     return [
         glass
         for opening in job.things("door", "window", "glass_front")
         if opening.heading == "openings"
         for glass in glazings(opening)
-        if kinds.says(glass, "panes") or kinds.says(glass, "from_room_outward")
+        if (kinds.says(glass, "panes") or kinds.says(glass, "from_room_outward"))
+        and not _evacuated(glass)
     ]
+
+
+def _evacuated(glass: Node) -> bool:
+    """Vacuum glass: heat passes at its edge and its pillars, so its maker's U-value alone holds."""
+    said = [layer.find("material") for layer in _layers(glass)] + [glass.find("gas")]
+    return any(leaf is not None and leaf.value == "vacuum" for leaf in said)
 
 
 def coatings(glass: Node) -> int | None:
@@ -74,7 +81,7 @@ def coatings(glass: Node) -> int | None:
 
 def glass_u(facts: Facts, glass: Node) -> float:
     """U in the middle of a glass: as written, else by its panes."""
-    if kinds.says(glass, "u_value"):
+    if kinds.says(glass, "u_value") or _evacuated(glass):
         return glass.si("u_value")
     return facts.figures.value("openings.glass_u", glass)
 

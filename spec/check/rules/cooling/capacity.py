@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from spec.check.rule import Facts, Node, Said, rule, said
+from spec.check.worked import known
 from spec.derive.sheets import kinds
 from spec.derive.sheets.machines import air_at, condensers_of, rooms_of
 from spec.finding import Level
@@ -83,7 +84,10 @@ def capacity_too_small(facts: Facts) -> Iterator[Said]:
     good=_LOADED.replace("POWER", "420 W"),
 )
 def capacity_too_large(facts: Facts) -> Iterator[Said]:
-    """The machines give more over the capacity needed than the most spare of the house."""
+    """The machines give more over the capacity needed than the most spare of the house.
+
+    One of several that run each by itself is not counted: it stands by.
+    """
     for room in kinds.cooled_rooms(facts.job):
         yield from _against_load(facts, room, too_large=True)
 
@@ -97,6 +101,8 @@ def _against_load(facts: Facts, room: Node, *, too_large: bool) -> Iterator[Said
         margin = facts.figures.value("cooling.margin", room)
     except Open:
         return
+    others = known(facts, "cooling.margin_of_the_others", room)
+    at_work = margin if others is None else others
     system = facts.job.system
     _, most = facts.job.limits("cooling.spare")
     machines = [
@@ -114,7 +120,7 @@ def _against_load(facts: Facts, room: Node, *, too_large: bool) -> Iterator[Said
             "choose larger ones, or lower the load: insulation, glass, deliveries",
             *machines,
         )
-    if margin > most and too_large:
+    if too_large and at_work > most:
         yield said(
             f"{room.address}.cooling",
             f"the machines of {room.key} are far too large: {numbers}",

@@ -11,6 +11,7 @@ from spec.derive.sheets.surroundings import beyond
 from spec.finding import Level
 from spec.job.finishes import finish_at
 from spec.job.node import Open
+from spec.place.entries import begins_at_floor
 from spec.quantity import Quantity, show
 
 _BONDED = ("tile", "wood_floor", "stone")
@@ -38,7 +39,7 @@ def floor_stops_nowhere(facts: Facts) -> Iterator[Said]:
         for opening in wall.group("openings"):
             if opening.kind not in ("door", "arch", "cased_opening", "glass_front"):
                 continue
-            if opening.word("state", "new") == "existing":
+            if opening.word("state", "new") == "existing" or not begins_at_floor(opening):
                 continue
             partition = wall.word("partition", "")
             if opening.key in stops or partition in stops or wall.key in stops:
@@ -77,7 +78,8 @@ def step_at_opening(facts: Facts) -> Iterator[Said]:
     most = facts.job.limit("floor.step")
     for wall in facts.job.walls:
         if not any(
-            o.kind in ("door", "arch", "cased_opening", "gate") for o in wall.group("openings")
+            o.kind in ("door", "arch", "cased_opening", "gate") and begins_at_floor(o)
+            for o in wall.group("openings")
         ):
             continue
         try:
@@ -87,15 +89,28 @@ def step_at_opening(facts: Facts) -> Iterator[Said]:
         here, there = _level(facts, wall.room), _level(facts, far.key)
         if here is None or there is None or abs(here[1] - there[1]) <= most + 0.0002:
             continue
+        if _drawn(facts, wall, far.key, abs(here[1] - there[1])):
+            continue
         step = show(abs(here[1] - there[1]), "length", facts.job.system)
         yield said(
             there[0],
             f"the floors of {wall.room} ({here[0].written}) and {far.key} "
             f"({there[0].written}) differ by "
             f"{step} where one walks through {wall.key}",
-            "bring them level, or draw a strip or a ramp and say so under `stops`",
+            "bring them level, or write the `step` of its strip or ramp under `stops`",
             here[0],
         )
+
+
+def _drawn(facts: Facts, wall: Node, beyond_it: str, step: float) -> bool:
+    """Whether a stop of either floor at an opening of the wall says a step of this height."""
+    for name in (wall.room, beyond_it):
+        room = facts.job.thing(name)
+        for opening in wall.group("openings"):
+            stop = room.find(f"floor.stops.{opening.key}.step") if room is not None else None
+            if stop is not None and isinstance(stop.value, Quantity):
+                return abs(abs(stop.value.si) - step) <= 0.0015
+    return False
 
 
 def _level(facts: Facts, name: str) -> tuple[Node, float] | None:

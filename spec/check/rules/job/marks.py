@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from spec.check.rule import Facts, Node, Said, rule, said
 from spec.finding import Level
+from spec.place.later import stays
 
 _NUMBERED = re.compile(r"^([A-Z]{1,3})([0-9]{1,3})$")
 
@@ -80,7 +81,10 @@ def tally_differs(facts: Facts, room: Node) -> Iterator[Said]:
         there = [
             thing
             for thing in facts.job.everything
-            if thing.room == room.key and thing.heading and thing.kind in _kinds(kind)
+            if thing.room == room.key
+            and thing.heading
+            and thing.kind in _kinds(kind)
+            and (thing.heading != "existing" or stays(thing))
         ]
         count = sum(facts.places.how_many(thing) for thing in there)
         wanted = room.count(f"tally.{kind}")

@@ -69,7 +69,7 @@ def tally_lacks_kind(facts: Facts, room: Node) -> Iterator[Said]:
         return
     there: dict[str, list[Node]] = {}
     for thing in facts.job.everything:
-        if thing.room == room.key and thing.heading in _COUNTED:
+        if thing.room == room.key and thing.heading in _COUNTED and thing.kind != "blank":
             there.setdefault(thing.kind, []).append(thing)
     for kind, things in there.items():
         if not any(f"{kind.removesuffix(e)}{s}" in tally.children for e, s in _ENDINGS):
