@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
 from collections.abc import Sequence
 from pathlib import Path
@@ -15,11 +14,6 @@ EQUIVALENT: dict[str, dict[str, str]] = {
     for module, groups in LIST.items()
 }
 """Module: the changed line without its indentation: why the error is none."""
-
-
-def _refused_before(before: str, after: str) -> bool:
-    """What is below zero has been refused just before, in the same line."""
-    return bool(re.search(r"within\((positive|not_negative)\(.*\), \(-0\.1\), ", after))
 
 
 def _edge_of_an_allowance(before: str, after: str) -> bool:
@@ -37,7 +31,7 @@ def _for_type_checkers(before: str, after: str) -> bool:
     return after == "if not TYPE_CHECKING:"
 
 
-EVERYWHERE = (_refused_before, _edge_of_an_allowance, _lengths_alike, _for_type_checkers)
+EVERYWHERE = (_edge_of_an_allowance, _lengths_alike, _for_type_checkers)
 
 
 def is_equivalent(module: str, before: str, after: str) -> bool:

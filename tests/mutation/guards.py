@@ -20,6 +20,7 @@ _OWN: dict[str, tuple[str, ...]] = {
         "derive/formulas/test_formulas_electrical.py",
     ),
     "constants": (
+        "references/test_nist_sp_811.py",
         "references/test_ashrae_90_1.py",
         "references/test_ashrae_refrigeration.py",
         "references/test_asce_7.py",
@@ -70,6 +71,7 @@ _OWN: dict[str, tuple[str, ...]] = {
     ),
     "shelves": (
         "references/test_architectural_woodwork_standards.py",
+        "references/test_nds.py",
         "derive/formulas/test_formulas_joinery.py",
     ),
     "steel_framing": (

@@ -7,7 +7,8 @@ import pytest
 from spec.derive.formulas import storage
 
 
-def test_27_cfr_4_72_a_metric_standards_of_fill_to_2023_from_memory() -> None:
+def test_27_cfr_4_72_a_metric_standards_of_fill_before_2025_seen_quoted() -> None:
+    # the 25 fills of 2025 (90 FR 1868) as a law firm lists them, less the 13 that rule added
     milliliters = (50, 100, 187, 200, 250, 355, 375, 500, 750, 1000, 1500, 3000)
     assert [fill * 1e6 for fill in storage.FILLS_US] == pytest.approx(milliliters)
 

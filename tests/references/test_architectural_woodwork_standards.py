@@ -24,7 +24,7 @@ FIR, HARDWOOD_FACED = 950_000 * PSI, 1_800_000 * PSI
     ],
 )
 def test_longest_span(stiffness: float, thickness: float, psf: float, span: float) -> None:
-    found = shelves.longest_span(thickness * INCH, stiffness, psf * PSF) / INCH
+    found = shelves.longest_span(thickness * INCH, stiffness, psf * PSF, 144.0) / INCH
     assert found == pytest.approx(span, abs=0.6)  # whole inches are printed
     sag = shelves.sag(found * INCH, 12 * INCH, thickness * INCH, stiffness, psf * PSF * 12 * INCH)
     assert sag == pytest.approx(found * INCH / 144.0, rel=1e-9)

@@ -92,6 +92,20 @@ def test_a_sun_just_under_the_horizon_gives_nothing() -> None:
     assert sun.irradiance(40.0, 3, 6.0 - 1 / 360, faces=90.0) == 0.0
 
 
+def test_a_sun_just_on_the_horizon_gives_nothing() -> None:
+    # its light would pass an endless depth of air; sunrise is found by halving, to the last digit
+    just = 0
+    for half in range(121):
+        before, after = 2.0, 11.9
+        while (middle := (before + after) / 2.0) not in (before, after):
+            up = sun.position(half / 2.0, 7, middle).altitude >= 0.0
+            before, after = (before, middle) if up else (middle, after)
+        just += sun.position(half / 2.0, 7, after).altitude == 0.0
+        found = sun.irradiance(half / 2.0, 7, after, faces=90.0)
+        assert found == pytest.approx(0.0, abs=1e-12)
+    assert just > 0
+
+
 @pytest.mark.parametrize(
     ("latitude", "faces", "slope"),
     [(40.0, 180.0, 90.0), (40.0, 90.0, 90.0), (-33.0, 0.0, 90.0), (-40.0, 0.0, 0.0),

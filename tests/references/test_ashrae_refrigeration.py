@@ -57,9 +57,22 @@ def test_allowance_for_sun_on_a_dark_flat_roof() -> None:
     assert sun.allowance(None) == 5.0
 
 
-def test_effectiveness_of_door_protection_from_memory() -> None:
-    # strip curtains .85 to .95 while they are whole; an air curtain half
-    assert cooling.DOOR_PROTECTION == {"none": 0.0, "air_curtain": 0.5, "strip_curtain": 0.9}
+def test_effectiveness_of_door_protection_is_on_the_safe_side_of_what_is_published() -> None:
+    # Jekel, Door Infiltration Estimator, IRC Research and Technology Forum 2017: strips 93 %,
+    # vertical air curtain 50 to 80 %; Pham and Oliver 1983: 93 %, 75 to 80 %; both seen quoted.
+    # What is taken is the low end, and strips that have lost a little
+    assert cooling.DOOR_PROTECTION["none"] == 0.0
+    assert cooling.DOOR_PROTECTION["air_curtain"] == 0.50
+    assert cooling.DOOR_PROTECTION["strip_curtain"] == pytest.approx(0.93 - 0.03)
+
+
+def test_doorway_by_the_same_model_in_inch_and_pound() -> None:
+    # Jekel 2017, seen quoted: 13.26 A (1 - ρo/ρi)^½ (g H)^½ Fm in ft³/min, A in ft², g 32.174 ft/s²
+    foot, light, dense = 0.3048, WARM.density, ROOM.density
+    area, factor = 0.9 * 2.1 / foot**2, (2.0 / (1.0 + (dense / light) ** (1 / 3))) ** 1.5
+    cfm = 13.26 * area * (1 - light / dense) ** 0.5 * (32.174 * 2.1 / foot) ** 0.5 * factor
+    found = cooling.doorway(0.9, 2.1, WARM, ROOM).flow
+    assert found / foot**3 * 60.0 == pytest.approx(cfm, rel=1e-4)
 
 
 def test_doorway_open_time_factor() -> None:
@@ -67,10 +80,5 @@ def test_doorway_open_time_factor() -> None:
     assert cooling.open_share(120.0, 12.0, 18.0 * 60.0) == pytest.approx(2520.0 / 86_400.0)
     assert cooling.open_share(120.0, 12.0) == pytest.approx(1440.0 / 86_400.0)
     assert cooling.open_share(144.0, 600.0) == pytest.approx(1.0)  # open all day
-    with pytest.raises(OutOfRange, match="share of the day"):
+    with pytest.raises(OutOfRange, match=r"share of the day .* from 0 to 1$"):
         cooling.open_share(145.0, 600.0)
-
-
-def test_10_cfr_431_306_walk_in_cooler_walls_are_r_25() -> None:
-    # one ft² h °F/Btu is .1761 m²K/W
-    assert pytest.approx(25 * 0.1761, abs=0.001) == cooling.WALK_IN_COOLER

@@ -1,4 +1,7 @@
-"""EN 673: published U of insulating glass by gap, seen quoted; the tables round and mix."""
+"""EN 673: U of insulating glass by gap, seen quoted; the tables round and mix.
+
+Which document they were quoted from was not kept; annex C of EN ISO 10077-1:2000 has such a table.
+"""
 
 from __future__ import annotations
 

@@ -120,6 +120,8 @@ def test_panes_gaps_and_faces_of_a_size_that_can_be() -> None:
         with pytest.raises(OutOfRange, match="pane"):
             u_value([pane, 0.004], [Gap(0.012)])
     conductance(Gap(0.05, "air", 1.0, (0.01, 1.0)))
+    with pytest.raises(OutOfRange, match=r"the gap is 0\.051 m; this holds from 0 m to 0\.05 m"):
+        conductance(Gap(0.051))
     for width, emissivity in ((0.051, 0.5), (0.0, 0.5), (0.012, 0.0098), (0.012, 1.02)):
         with pytest.raises(OutOfRange):
             conductance(Gap(width, "air", 1.0, (emissivity, 0.837)))

@@ -16,9 +16,12 @@ MPSI = 6.894757293168e9
         ("white_oak", 0.00180, 0.00365),
         ("walnut", 0.00190, 0.00274),
         ("cherry", 0.00126, 0.00248),
+        ("sugar_maple", 0.00165, 0.00353),
+        ("red_oak", 0.00158, 0.00369),
     ],
 )
 def test_table_13_5_coefficients(name: str, radial: float, tangential: float) -> None:
+    # FPL-GTR-190, seen in its text; both oaks are the handbook's commercial ones
     known = wood.species(name)
     assert (known.radial, known.tangential) == (radial, tangential)
 
@@ -63,18 +66,22 @@ def test_equation_4_5_equilibrium_moisture(
     assert found == pytest.approx(moisture, abs=0.05)
 
 
-@pytest.mark.parametrize(
-    ("percent", "moisture"),
-    [
-        (5, 1.3), (10, 2.5), (15, 3.5), (20, 4.5), (25, 5.4), (30, 6.2), (35, 6.9), (40, 7.7),
-        (45, 8.5), (50, 9.2), (55, 10.1), (60, 11.0), (65, 12.0), (70, 13.1), (75, 14.4),
-        (80, 16.0), (85, 17.9), (90, 20.5), (95, 23.9),
-    ],
-)  # fmt: skip
-def test_table_4_2_equilibrium_moisture_at_70_f_from_memory(percent: int, moisture: float) -> None:
-    # the equation is the handbook's fit of its own table, which prints one decimal
-    found = wood.equilibrium_moisture((70.0 - 32.0) / 1.8, percent / 100.0)
-    assert found == pytest.approx(moisture, abs=0.15)
+TABLE_4_2 = """
+ 30 1.4 2.6 3.7 4.6 5.5 6.3 7.1 7.9 8.7 9.5 10.4 11.3 12.4 13.5 14.9 16.5 18.5 21.0 24.3
+ 70 1.3 2.5 3.5 4.5 5.4 6.2 6.9 7.7 8.5 9.2 10.1 11.0 12.0 13.1 14.4 16.0 17.9 20.5 23.9
+100 1.2 2.3 3.3 4.2 5.0 5.8 6.5 7.2 7.9 8.7 9.5 10.3 11.2 12.3 13.6 15.1 17.0 19.5 22.9
+140 0.9 1.9 2.8 3.6 4.3 5.0 5.7 6.3 7.0 7.7 8.4 9.1 10.0 11.0 12.1 13.6 15.3 17.7 21.0
+"""
+"""°F, then moisture [%] at 5, 10, 15 ... 95 % relative humidity. FPL-GTR-190, seen in its text."""
+
+
+@pytest.mark.parametrize("row", TABLE_4_2.strip().splitlines())
+def test_table_4_2_equilibrium_moisture(row: str) -> None:
+    # the equation is the handbook's fit of this table, which prints one decimal
+    fahrenheit, *moistures = map(float, row.split())
+    for step, moisture in enumerate(moistures, start=1):
+        found = wood.equilibrium_moisture((fahrenheit - 32.0) / 1.8, step / 20)
+        assert found == pytest.approx(moisture, abs=0.15)
 
 
 def test_equation_4_5_constants_at_three_temperatures() -> None:
@@ -107,7 +114,6 @@ def test_table_5_3_specific_gravity_at_12_percent_from_memory(name: str, gravity
     ("name", "saturation", "radial", "tangential"),
     [
         ("redwood_old_growth", 22, 2.6, 4.4), ("redwood_young_growth", 22, 2.2, 4.9),
-        ("red_oak", 30, 4.0, 8.6), ("sugar_maple", 30, 4.8, 9.9),
         ("sapele", 30, 4.6, 7.4), ("european_oak", 30, 5.3, 8.9),
     ],
 )  # fmt: skip
@@ -134,11 +140,6 @@ def test_chapter_13_change_of_dimension() -> None:
     # ΔD = D C ΔM by hand: 300 mm of flat-sawn white oak from 8 to 12 %, 300 x .00365 x 4 = 4.38 mm
     assert wood.movement(0.300, "white_oak", "tangential", 8.0, 12.0) == pytest.approx(0.00438)
     assert wood.movement(0.300, "white_oak", "radial", 12.0, 10.0) == pytest.approx(-0.00108)
-
-
-def test_a_week_for_each_20_mm_and_three_days_at_least() -> None:
-    days = [wood.days_to_settle(mm / 1000.0) for mm in (5, 8, 12, 20, 21, 40)]
-    assert days == [3, 3, 5, 7, 8, 14]
 
 
 @pytest.mark.parametrize(("gravity", "pounds"), [(0.40, 28.0), (0.50, 34.9), (0.68, 47.5)])
