@@ -79,9 +79,10 @@ def findings_text(shown: Shown, color: bool = False) -> str:
     """
     slips = shown.checked.source.findings
     lines = [finding_text(f, color) for f in slips]
-    if slips:
+    others = [finding_text(f, color) for f in shown.told if f not in slips]
+    if slips and others:
         lines += ["", "What else is to be said, once these are mended:"]
-    lines += [finding_text(f, color) for f in shown.told if f not in slips]
+    lines += others
     lines += question_lines(shown.asked)
     lines.append(_sums(shown))
     return "\n".join(lines)
@@ -162,6 +163,7 @@ def findings_map(shown: Shown) -> dict[str, Any]:
                 "person": q.person,
                 "due": q.due,
                 "last_day": q.last,
+                "latest_day": q.latest,
                 "holds": q.holds,
                 "file": q.place.file,
                 "line": q.place.line,

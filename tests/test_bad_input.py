@@ -127,11 +127,18 @@ def test_a_slip_is_named_at_its_place_and_the_rest_goes_on(tmp_path: Path, case:
     assert path.read_bytes() == text.encode("utf-8")
 
 
-def test_an_area_is_no_length(tmp_path: Path) -> None:
-    text = "scantling: 1\nelsewhere:\n  CV1: {is: panelboard, spaces_free: 5 ft}\n"
-    result = check(written(tmp_path, text), "--so-far")
+def test_a_length_is_no_area(tmp_path: Path) -> None:
+    grille = "appliances: {RF1: {is: refrigerator, vent_area: 5 ft}}"
+    result = check(written(tmp_path, room(more=grille)), "--so-far")
     assert result.exit_code == 1
-    assert "job.yaml:3:" in result.output
+    assert "error: 5 ft is a length, and an area is wanted" in result.output
+    assert len(PLACE.findall(result.output)) == 1
+
+
+def test_a_version_that_is_none_is_said_once(tmp_path: Path) -> None:
+    result = check(written(tmp_path, "scantling: 1.1\njob: {number: 26-001}\n"), "--so-far")
+    assert len(PLACE.findall(result.output)) == 1
+    assert "write `scantling: 1`" in result.output and "once these are mended" not in result.output
 
 
 def test_missing_house_standards_are_said_and_the_job_is_read(tmp_path: Path) -> None:

@@ -13,7 +13,39 @@ from spec.job.schema import TRADES
 from spec.job.trades import own_trades, thing_of, trades_for
 from spec.meant import did_you_mean
 
-_PLACED_BY = ("inside", "center")
+_ROUND = (
+    (
+        "electrical.feeds-itself",
+        ("fed_from",),
+        "{} is fed from itself",
+        "feed one of them from a circuit",
+    ),
+    (
+        "job.placed-by-itself",
+        ("inside", "center"),
+        "the place of {} follows from itself",
+        "measure one of them from a corner",
+    ),
+    (
+        "job.follows-from-itself",
+        ("same_as", "climate.same_as"),
+        "the air of {} follows from itself",
+        "say of one of them which air it has",
+    ),
+    (
+        "job.follows-from-itself",
+        ("floor.level.same_as",),
+        "the floor level of {} follows from itself",
+        "measure one of them from the datum",
+    ),
+    (
+        "job.follows-from-itself",
+        ("back_of",),
+        "{} is the back of itself",
+        "write the wall under one of its two sides; the other says `back_of`",
+    ),
+)
+"""Links that must not come back to where they began: rule, keys, what is wrong, what cures it."""
 _CORNERS = ("wall",)
 """A diagonal, `WA-WC`, names two corners by the walls that start in them."""
 _MORE = {"bottle": ("bottles",), "surrounding": ("room",)}
@@ -21,13 +53,14 @@ _MORE = {"bottle": ("bottles",), "surrounding": ("room",)}
 
 
 def broken(job: Job) -> Iterator[Finding]:
-    """References that name nothing or the wrong kind of thing, and feeds that run in a circle."""
+    """References that name nothing or the wrong kind of thing, or that run in a circle."""
     for tree in (job.tree, job.house):
         if tree is None:
             continue
         for node in tree.walk():
             if node.state is not None and node.state.waits_for and not node.model:
                 yield from _awaited(job, node, node.state)
+                yield from _waiting(job, node)
             yield from _keyed(job, node)
             if node.key == "tell":
                 yield from _told(job, node)
@@ -197,27 +230,54 @@ def _fits(target: Node, refers: Collection[str]) -> bool:
 
 
 def _circles(job: Job) -> Iterator[Finding]:
+    """Links that come back to where they began: of every kind, so that nothing rests on itself."""
     for start in job.everything:
-        fed = _circle(job, start, ("fed_from",))
-        if fed:
-            yield Finding(
-                "electrical.feeds-itself",
-                Level.ERROR,
-                f"{start.key} is fed from itself: {_chain(fed)}",
-                "feed one of them from a circuit",
-                tuple(node.spot for node in dict.fromkeys((start, fed[-1]))),
-                ("electrical",),
-            )
-        placed = _circle(job, start, _PLACED_BY)
-        if placed:
-            yield Finding(
-                "job.placed-by-itself",
-                Level.ERROR,
-                f"the place of {start.key} follows from itself: {_chain(placed)}",
-                "measure one of them from a corner",
-                tuple(node.spot for node in dict.fromkeys((start, placed[-1]))),
-                own_trades(job, start),
-            )
+        for rule, keys, words, cure in _ROUND:
+            circle = _circle(job, start, keys)
+            if circle:
+                yield Finding(
+                    rule,
+                    Level.ERROR,
+                    f"{words.format(start.key)}: {_chain([node.key for node in circle])}",
+                    cure,
+                    tuple(node.spot for node in dict.fromkeys((start, circle[-1]))),
+                    ("electrical",) if "fed_from" in keys else own_trades(job, start),
+                )
+
+
+def _waiting(job: Job, start: Node) -> Iterator[Finding]:
+    """An open decision that waits for itself through those that it waits for."""
+    trail = [start]
+
+    def back_at_the_start(node: Node) -> bool:
+        for name in node.state.waits_for if node.state is not None else ():
+            awaited = _decided(job, name)
+            if awaited is start:
+                return True
+            if awaited is not None and awaited not in trail:
+                trail.append(awaited)
+                if back_at_the_start(awaited):
+                    return True
+                trail.pop()
+        return False
+
+    if back_at_the_start(start):
+        yield Finding(
+            "job.follows-from-itself",
+            Level.ERROR,
+            f"`{start.address}` waits for itself: {_chain([node.address for node in trail])}",
+            "let one of them wait for nothing: it is decided first",
+            tuple(node.spot for node in dict.fromkeys((start, trail[-1]))),
+            trades_for(job, start.decision, thing_of(start)),
+        )
+
+
+def _decided(job: Job, name: str) -> Node | None:
+    """What is awaited under this name: a decision, or the day on which a paper is there."""
+    found = job.find(name)
+    if found is None or found.state is not None:
+        return found
+    return found.find("when")
 
 
 def _circle(job: Job, start: Node, keys: Collection[str]) -> list[Node]:
@@ -235,5 +295,5 @@ def _circle(job: Job, start: Node, keys: Collection[str]) -> list[Node]:
         seen.append(named[0])
 
 
-def _chain(circle: list[Node]) -> str:
-    return " → ".join(node.key for node in (*circle, circle[0]))
+def _chain(circle: list[str]) -> str:
+    return " → ".join((*circle, circle[0]))

@@ -62,8 +62,11 @@ def read_text(text: str, name: str, version_key: str = "scantling") -> Source:
         if findings and not isinstance(root, Scalar | Sequence):
             raise Unusable(findings[0], findings[1:])
         raise _no_map(root, Place(name, 1, 1), version_key)
-    findings += _version(root, version_key, name)
+    slips = _version(root, version_key, name)
+    findings += slips
     findings.sort(key=Finding.sort_key)
+    if slips:
+        root = _unread(root, version_key)
     return Source(name, text, root, tuple(findings))
 
 
@@ -102,3 +105,16 @@ def _version(root: Mapping, key: str, name: str) -> list[Finding]:
             "use a later version of the program",
         )
     return [finding("format-version", node.place, f"`{node.text[:60]}` is no version", cure)]
+
+
+def _unread(root: Mapping, key: str) -> Mapping:
+    """The same with the text of one key as unreadable: what is wrong with it was said."""
+    return Mapping(
+        tuple(
+            entry._replace(value=Unreadable(entry.value.place, entry.value.text))
+            if entry.key == key and isinstance(entry.value, Scalar)
+            else entry
+            for entry in root.entries
+        ),
+        root.place,
+    )

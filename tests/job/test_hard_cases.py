@@ -100,6 +100,7 @@ def test_doors_of_several_parts_have_their_rough_opening() -> None:
 
 def test_an_island_stands_on_the_floor_and_its_sides_have_their_pieces() -> None:
     known = facts("island")
+    assert known.places.stack_left_over(thing(known, "racks")) is None
     (outline,) = known.places.plan(thing(known, "IS1")).outlines
     xs, ys = [x / INCH for x, _ in outline], [y / INCH for _, y in outline]
     assert (min(xs), max(xs)) == pytest.approx((40, 100))

@@ -109,6 +109,50 @@ def test_feeds_that_run_in_a_circle_are_named() -> None:
     assert found and all("S1" in f.message and "S2" in f.message for f in found)
 
 
+CIRCLES = {
+    "the air of two rooms": (
+        "rooms: {one: {climate: {same_as: two}}, two: {climate: {same_as: one}}}",
+        ["one", "two"],
+    ),
+    "the air of a surrounding and itself": (
+        "surroundings: {attic: {same_as: attic}}",
+        ["attic"],
+    ),
+    "the level of two floors": (
+        "rooms: {one: {floor: {level: {same_as: two}}}, two: {floor: {level: {same_as: one}}}}",
+        ["one", "two"],
+    ),
+    "two walls, each the other's back": (
+        "rooms: {one: {walls_clockwise: {WA: {back_of: WB}}}, "
+        "two: {walls_clockwise: {WB: {back_of: WA}}}}",
+        ["WA", "WB"],
+    ),
+    "three decisions, one of them through a paper": (
+        "finishes: {F1: {is: paint, color: {open: client, waits_for: F2.color}}, "
+        "F2: {is: paint, color: {open: client, waits_for: AP1}}}\n"
+        "approvals: {AP1: {when: {open: client, waits_for: F1.color}}}",
+        ["F1.color", "F2.color", "AP1.when"],
+    ),
+}
+
+
+@pytest.mark.parametrize("case", CIRCLES)
+def test_what_follows_from_itself_is_named_at_every_place(case: str) -> None:
+    text, names = CIRCLES[case]
+    found = [f for f in job_of(text).findings if f.rule == "job.follows-from-itself"]
+    assert sorted(f.address for f in found) == sorted(names)
+    assert all(name in f.message for f in found for name in names)
+
+
+def test_waiting_for_one_that_waits_for_none_is_no_circle() -> None:
+    text = (
+        "finishes: {F1: {is: paint, color: {open: client, waits_for: F2.color}}, "
+        "F2: {is: paint, color: {open: client, waits_for: AP1}}}\n"
+        "approvals: {AP1: {of: F1.color, when: {open: client}}}"
+    )
+    assert not [f for f in job_of(text).findings if f.rule == "job.follows-from-itself"]
+
+
 def test_a_thing_that_is_still_open_may_be_named() -> None:
     text = JOB.replace("{is: paint, title: Paint}", "TBD").replace("{is: panelboard}", "TBD")
     assert not job_of(text).findings

@@ -255,7 +255,7 @@ CASES = [
     ),
     Case(
         "scantling: one", "format-version", (1, 12), "`one` is no version", "scantling: 1",
-        {"scantling": "one"},
+        {"scantling": "?one"},
     ),
 ]  # fmt: skip
 
