@@ -33,7 +33,7 @@ from spec.report import (
 
 T = TypeVar("T")
 
-_JOB = click.Path(path_type=Path)
+_JOB = click.Path(path_type=Path, readable=False)  # reading says what is wrong, with its cure
 _FORMAT = click.option(
     "--format",
     "form",
@@ -191,17 +191,18 @@ def show(job: Path, address: str, on: datetime | None) -> None:
 @cli.command(name="compile")
 @click.argument("job", type=_JOB)
 @click.option("--out", required=True, type=click.Path(path_type=Path), help="The packet's folder.")
+@click.option("--since", type=_JOB, help="The job file of the issue before: says what has changed.")
 @_ON
-def compile_(job: Path, out: Path, on: datetime | None) -> None:
+def compile_(job: Path, out: Path, since: Path | None, on: datetime | None) -> None:
     """Compile JOB into a packet: an order for every trade, the client's book, the checklist."""
-    _compiled(job, out, _day(on))
+    _compiled(job, out, _day(on), since)
 
 
-def _compiled(job: Path, out: Path, on: date | None) -> None:
+def _compiled(job: Path, out: Path, on: date | None, since: Path | None = None) -> None:
     from spec.pipeline import run  # noqa: PLC0415
 
     with _progress() as say:
-        checked, report = _or_stop(lambda: run(job, out, on=on, progress=say))
+        checked, report = _or_stop(lambda: run(job, out, on=on, since=since, progress=say))
     for note in report.notes:
         click.echo(note, err=True)
     shown = Shown(checked, checked.findings, False)
@@ -263,7 +264,7 @@ def _or_stop(work: Callable[[], T]) -> T:
         _print_unusable(error)
         sys.exit(2)
     except PacketError as error:
-        _stop(f"{error.message.rstrip('.')}; {error.cure}")
+        _stop(f"{error.message.rstrip('.')}. {error.cure}")
 
 
 def _or_refuse(work: Callable[[], T]) -> T:

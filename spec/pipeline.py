@@ -12,7 +12,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -28,6 +28,8 @@ from spec.place import place
 from spec.read import Source, read
 
 if TYPE_CHECKING:
+    from spec.compose import Composed
+    from spec.compose.blocks import Document
     from spec.render.packet import PacketInfo, PacketReport
 
 
@@ -82,22 +84,22 @@ def run(
     out: Path,
     *,
     on: date | None = None,
+    since: Path | None = None,
     progress: Callable[[str], None] | None = None,
 ) -> tuple[Checked, PacketReport]:
     """Compile a job file into a packet at `out`.
 
+    `since` is the job file as it was at the issue before: the lead is then told what has changed.
     The documents are written whatever the findings are; gates that are held say so in them. What
     an earlier run that was stopped left beside `out` is put right first, whatever the job is like.
     Raises `spec.read.Unusable` and `spec.render.packet.PacketError`; then nothing was changed.
     """
-    from spec.compose import compose  # noqa: PLC0415 - checking alone stays quick
     from spec.render.packet import put_right, write_packet  # noqa: PLC0415
 
     before = put_right(out)
-    checked = check_file(path, on=on, shown_as=path.name)
-    composed = compose(checked, photographs(checked.job, path.parent))
+    checked, composed = _composed(path, on)
     report = write_packet(
-        composed.documents,
+        (*composed.documents, *_notices(since, composed)),
         extras(checked, composed.unstated),
         out,
         _about(checked),
@@ -105,6 +107,21 @@ def run(
         before=before,
     )
     return checked, report
+
+
+def _composed(path: Path, on: date | None) -> tuple[Checked, Composed]:
+    from spec.compose import compose  # noqa: PLC0415 - checking alone stays quick
+
+    checked = check_file(path, on=on, shown_as=path.name)
+    return checked, compose(checked, photographs(checked.job, path.parent))
+
+
+def _notices(since: Path | None, composed: Composed) -> Iterator[Document]:
+    """What has changed since the job file of an issue before."""
+    if since is not None:
+        from spec.register.notice import notice  # noqa: PLC0415
+
+        yield notice(_composed(since, None)[1], composed)
 
 
 def photographs(job: Job, folder: Path) -> dict[tuple[str, int], bytes]:

@@ -66,6 +66,12 @@ FAMILIES = (
         "Nobody can set out either of them.",
     ),
     Family(
+        "job.follows-from-itself",
+        "What is taken from another is taken back from the first: the air of a room, the level of "
+        "a floor, a wall's other side, an open decision that waits for another.",
+        "Each points at the other, and the fact itself stands nowhere.",
+    ),
+    Family(
         "electrical.feeds-itself",
         "A chain of feeds that comes back to where it began.",
         "Nothing in it has power.",

@@ -18,7 +18,8 @@ class Question(NamedTuple):
     """One open decision: what is asked, whom, by when, and what it waits for.
 
     `last` is the last day on which the answer holds nobody up, `holds` the trade that orders or
-    starts on it; empty where no visit is dated.
+    starts on it, `latest` the day after which the last day of the job moves too; empty where no
+    visit is dated.
     """
 
     words: str
@@ -29,6 +30,7 @@ class Question(NamedTuple):
     waits_for: tuple[str, ...] = ()
     last: str = ""
     holds: str = ""
+    latest: str = ""
 
     @property
     def by(self) -> str:
@@ -107,9 +109,12 @@ def _small(words: str) -> str:
     return words if own else words[:1].lower() + rest
 
 
-def _last_day(facts: Facts, node: Node) -> tuple[str, str]:
+def _last_day(facts: Facts, node: Node) -> tuple[str, str, str]:
     waiting = first_to_wait(facts, node)
-    return (waiting[0].isoformat(), waiting[1].label) if waiting is not None else ("", "")
+    if waiting is None:
+        return "", "", ""
+    latest = waiting.latest.isoformat() if waiting.latest is not None else ""
+    return waiting.dated.isoformat(), waiting.trade, latest
 
 
 def _decider(job: Job, address: str) -> str:

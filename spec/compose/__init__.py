@@ -56,6 +56,7 @@ def compose(checked: Checked, photos: Photos | None = None) -> Composed:
     """Every document of the packet, with the photographs that the job names."""
     from spec.compose.documents.calculation_sheet import calculation_sheet  # noqa: PLC0415
     from spec.compose.documents.checklist import checklist, question_lists  # noqa: PLC0415
+    from spec.compose.documents.order_of_work import order_of_work  # noqa: PLC0415
     from spec.compose.documents.spec_book import spec_book  # noqa: PLC0415
 
     written: list[Document] = []
@@ -66,5 +67,6 @@ def compose(checked: Checked, photos: Photos | None = None) -> Composed:
     client = Reader(checked.facts, checked.findings, alternatives=checked.alternatives)
     book = spec_book(client)
     left_out += unstated(client, cites_of(book.blocks))
-    written += [book, checklist(client), *question_lists(client), calculation_sheet(client)]
+    written += [book, checklist(client), *question_lists(client), order_of_work(client)]
+    written.append(calculation_sheet(client))
     return Composed(checked, tuple(written), tuple(left_out))

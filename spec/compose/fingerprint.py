@@ -9,7 +9,7 @@ from typing import Any
 
 from spec.compose.blocks import Block, Facts, Table
 
-_REVISION = frozenset(
+OF_THE_REVISION = frozenset(
     {"job.revision.mark", "job.revision.date", "job.revision.reason", "job.marks"}
 )
 """What changes with an issue or with any new thing of the job, whatever a document says."""
@@ -41,7 +41,9 @@ def _digest(content: bytes) -> str:
 def _without_revision(block: Block) -> Block:
     if not isinstance(block, Facts | Table):
         return block
-    return block._replace(rows=tuple(r for r in block.rows if not r.cites or r.cites - _REVISION))
+    return block._replace(
+        rows=tuple(r for r in block.rows if not r.cites or r.cites - OF_THE_REVISION)
+    )
 
 
 def _plain(value: Any) -> Any:

@@ -180,3 +180,19 @@ def test_every_question_of_the_first_visit_is_of_a_decision_that_is_due(starters
     assert len({q.address for q in asked}) == len(asked)
     for question in asked:
         assert checked.job.state(question.address) in ("open", "assumed", "missing")
+
+
+def test_what_a_missing_product_would_answer_is_not_asked_beside_it() -> None:
+    text = """
+    job: {revision: {mark: B, date: 2026-10-12}}
+    trades: {framing: {visits: {framing: {starts: 2026-11-09, days: 5, stage: rough}}}}
+    products: {plain: {is: receptacle}}
+    rooms:
+      hall:
+        taped: {to: structure, who: A, when: 2026-09-29}
+        walls_clockwise: {WA: {devices: {RC1: {is: receptacle, product: plain}}}}
+    """
+    assert any(address.startswith("RC1.") for address in silences(text))
+    slip = text.replace("product: plain", "product: plian")
+    assert not any(address.startswith("RC1.") for address in silences(slip))
+    assert [f.address for f in said_of(slip) if f.rule == "job.names-nothing"] == ["RC1.product"]

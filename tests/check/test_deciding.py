@@ -99,7 +99,7 @@ def test_the_checklist_has_a_row_for_every_decision_and_question(flat: Checked) 
     asked = {q.address for q in questions(flat.facts, flat.findings)}
     assert set(addresses) == leaves | asked
     held = next(row.cells for row in table.rows if row.cells[2] == "D2.leaf.weight")
-    assert held[5:10] == ("assumed", "lead", "2026-11-20", "2027-01-14", "millwork")
+    assert held[5:10] == ("assumed", "lead", "2026-11-20", "2026-12-04", "millwork")
 
 
 def test_everybody_who_owes_an_answer_gets_a_list(flat: Checked) -> None:

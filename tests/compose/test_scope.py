@@ -109,8 +109,7 @@ def test_lamps_of_one_mark_are_counted_and_the_cables_of_others_are_laid() -> No
 
 
 def test_an_inspection_stands_beside_the_visit_that_it_follows() -> None:
-    (when,) = [
-        b for b in neighbors_in_time(reader("garden_store", "electrical")) if isinstance(b, Table)
-    ]
+    blocks = neighbors_in_time(reader("garden_store", "electrical"))
+    when = next(b for b in blocks if isinstance(b, Table))
     row = next(r for r in when.rows if "I1" in r.cells[2])
-    assert row.cells[0] == "2026-11-24" and row.cells[3] == "after electrical: rough"
+    assert row.cells[0] == "Tue\xa02026-11-24" and row.cells[3] == "after electrical: rough"

@@ -65,14 +65,14 @@ def decisions_table(reader: Reader) -> Table:
         cells = ("", "", question.address, question.words, "", state)
         rows.append(Row((*cells, *_asked_cells(question, question.person), "", place)))
     head = ("room", "subject", "address", "what", "value", "state")
-    more = ("who decides", "due", "last day", "then waits", "for trades", "in the file")
-    return Table("Decisions", (*head, *more), tuple(rows))
+    more = ("who decides", "due", "last day", "then waits", "end moves after")
+    return Table("Decisions", (*head, *more, "for trades", "in the file"), tuple(rows))
 
 
-def _asked_cells(question: Question | None, decides: str) -> tuple[str, str, str, str]:
+def _asked_cells(question: Question | None, decides: str) -> tuple[str, str, str, str, str]:
     if question is None:
-        return decides, "", "", ""
-    return question.person, question.due, question.last, question.holds
+        return decides, "", "", "", ""
+    return question.person, question.due, question.last, question.holds, question.latest
 
 
 def _questions(reader: Reader) -> Iterator[Block]:
@@ -98,7 +98,7 @@ def _asked(reader: Reader, caption: str, asked: Iterable[Question]) -> Table:
                 q.words + (f" (waits for {', '.join(q.waits_for)})" if q.waits_for else ""),
                 q.address,
                 f"{q.due} OVERDUE" if q.due and q.due < today else q.due,
-                f"{q.last} {q.holds}".strip(),
+                _then(q),
                 f"{q.place.line}:{q.place.column}",
             ),
             tone="held" if q.by and q.by < today else "plain",
@@ -107,6 +107,14 @@ def _asked(reader: Reader, caption: str, asked: Iterable[Question]) -> Table:
     ]
     columns = ("Question", "Decision", "Due", "Last day, and who waits then", "In the file")
     return Table(caption, columns, tuple(rows), (3, 1.5, 0.9, 1.3, 0.7))
+
+
+def _then(question: Question) -> str:
+    """`2026-11-17 millwork`, and the day after which the end of the job moves, if that is later."""
+    words = f"{question.last} {question.holds}".strip()
+    if question.latest <= question.last:
+        return words
+    return f"{words}\nthe end moves after {question.latest}"
 
 
 def _findings(reader: Reader) -> Iterator[Block]:

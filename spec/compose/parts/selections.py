@@ -49,7 +49,7 @@ def decisions_of_client(reader: Reader) -> Iterator[Block]:
 
 
 def _then(question: Question) -> str:
-    return f"{question.holds} waits from {question.last}" if question.last else ""
+    return f"{question.holds} waits after {question.last}" if question.last else ""
 
 
 def _compared(reader: Reader, node: Node, group: tuple[Alternative, ...]) -> Iterator[Block]:

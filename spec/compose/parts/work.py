@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from datetime import date
 
 from spec.compose.blocks import Block, Bullets, Heading, Paragraph, Row, Table, say
 from spec.compose.context import Reader
+from spec.compose.parts.dates import dated_text, day_words, to_bring, visit_words
 from spec.compose.wording import kind_words, value_text, where_words
+from spec.derive.sheets.visits import last_day
 from spec.job.node import Node
 from spec.job.record import recording
 from spec.job.stage import first_day
@@ -40,27 +43,39 @@ def neighbors_in_time(reader: Reader) -> Iterator[Block]:
     own = [i for i, (_, v) in enumerate(visits) if reader.entry and _under(v, reader.entry)]
     if not own:
         return
-    rows: list[Row] = []
+    rows: list[tuple[date, Row]] = []
     for i in sorted({j for k in own for j in (k - 1, k, k + 1) if 0 <= j < len(visits)}):
-        _, visit = visits[i]
+        day, visit = visits[i]
         with recording() as read:
-            starts = value_text(reader.job, visit.at("starts"))
-            days = visit.find("days")
-            lasts = value_text(reader.job, days) if days is not None else ""
-        name = visit.address.replace(".", ": ").replace("_", " ")
+            starts = dated_text(reader.job, visit.at("starts"))
+            lasts = _until(reader, visit)
         whose = "this order" if i in own else ("before" if i < min(own) else "after")
-        rows.append(Row((starts, lasts, name, whose), frozenset(read) if i in own else frozenset()))
+        cites = frozenset(read) if i in own else frozenset()
+        rows.append((day, Row((starts, lasts, visit_words(visit), whose), cites)))
     rows += _inspections(reader, [visits[i][1] for i in own])
-    rows.sort(key=lambda row: row.cells[0])
+    rows.sort(key=lambda pair: (pair[0], pair[1].cells))
     yield Heading(2, "When")
     yield Table(
-        "Visits around this order", ("Starts", "Days", "Visit", ""), tuple(rows), (1, 0.6, 2, 1)
+        "Visits around this order",
+        ("Starts", "Days", "Visit", ""),
+        tuple(row for _, row in rows),
+        (1, 1.1, 2, 1),
     )
+    yield from to_bring(reader)
 
 
-def _inspections(reader: Reader, own: Sequence[Node]) -> Iterator[Row]:
+def _until(reader: Reader, visit: Node) -> str:
+    """`9, until Fri 2027-02-12`; the number alone for a single day."""
+    days = visit.find("days")
+    if days is None:
+        return ""
+    text, last = value_text(reader.job, days), last_day(reader.job, visit)
+    return f"{text}, until {day_words(last)}" if last not in (None, first_day(visit)) else text
+
+
+def _inspections(reader: Reader, own: Sequence[Node]) -> Iterator[tuple[date, Row]]:
     """`I1 rough electrical, by county`: what is looked at before or after a visit of this order."""
-    visits = {visit.address: visit.address.replace(".", ": ").replace("_", " ") for visit in own}
+    visits = {visit.address: visit_words(visit) for visit in own}
     for inspection in reader.job.everything:
         if inspection.container != "inspections":
             continue
@@ -68,14 +83,14 @@ def _inspections(reader: Reader, own: Sequence[Node]) -> Iterator[Row]:
         for key in ("after", "before"):
             link = inspection.find(key)
             names = [visits[name] for name in _names(link) if name in visits]
-            if due is None or not due.known or not names:
+            if due is None or not isinstance(due.value, date) or not names:
                 continue
             with recording() as read:
-                day = value_text(reader.job, due)
+                day = dated_text(reader.job, due)
                 who = inspection.find("who")
                 by = f", by {value_text(reader.job, who)}" if who is not None else ""
             what = f"{inspection.key} {kind_words(inspection)}{by}"
-            yield Row((day, "", what, f"{key} {', '.join(names)}"), frozenset(read))
+            yield due.value, Row((day, "", what, f"{key} {', '.join(names)}"), frozenset(read))
             break
 
 

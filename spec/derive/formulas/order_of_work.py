@@ -1,7 +1,7 @@
 """The order of work: critical path, dates in working days, and when to order.
 
-A cure or an acclimatization is a lag between two pieces of work, in calendar days, never a piece
-of work itself. networkx orders the network; dates are our own.
+A cure, an acclimatization or a maker's lead time is a lag between two pieces of work, in calendar
+days, never a piece of work itself.
 """
 
 from __future__ import annotations
@@ -9,12 +9,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
-from typing import TYPE_CHECKING, NamedTuple
+from graphlib import CycleError, TopologicalSorter
+from typing import NamedTuple
 
 from spec.derive.formulas.range import NotCovered, not_negative, some
-
-if TYPE_CHECKING:
-    import networkx as nx
 
 _DAY = timedelta(days=1)
 _LONGEST_BREAK = 366
@@ -41,20 +39,6 @@ class Work(NamedTuple):
     days: int
     after: tuple[After, ...] = ()
     not_before: date | None = None
-
-
-class Span(NamedTuple):
-    """When a piece of work may lie, in days from the start of the first.
-
-    early_start, early_finish, late_start, late_finish, slack [days]; critical: no slack.
-    """
-
-    early_start: int
-    early_finish: int
-    late_start: int
-    late_finish: int
-    slack: int
-    critical: bool
 
 
 class Dates(NamedTuple):
@@ -139,36 +123,6 @@ class Calendar:
         raise NotCovered(f"the calendar has no working day within a year of {day.isoformat()}")
 
 
-def critical_path(works: Mapping[str, Work]) -> dict[str, Span]:
-    """Early and late times of every piece of work, every day counting alike.
-
-    works: by name, at least one. Returns `Span` by name, in an order in which they can be done.
-    `not_before` is not looked at. Raises NotCovered for no work, an unknown name, or a circle.
-    Source: Hendrickson, Project Management for Construction, ch. 10.3.
-    """
-    network, order = _network(works)
-    early: dict[str, int] = {}
-    for name in order:
-        waits = (early[a.work] + works[a.work].days + a.lag for a in works[name].after)
-        early[name] = max(waits, default=0)
-    end = max(early[name] + works[name].days for name in order)
-    late: dict[str, int] = {}
-    for name in reversed(order):
-        allowed = (late[n] - network.edges[name, n]["lag"] for n in network.successors(name))
-        late[name] = min(allowed, default=end) - works[name].days
-    return {
-        name: Span(
-            early[name],
-            early[name] + works[name].days,
-            late[name],
-            late[name] + works[name].days,
-            late[name] - early[name],
-            late[name] == early[name],
-        )
-        for name in order
-    }
-
-
 def schedule(
     works: Mapping[str, Work], start: date, calendar: Calendar, until: date | None = None
 ) -> dict[str, Dates]:
@@ -181,7 +135,7 @@ def schedule(
     Source: Hendrickson, Project Management for Construction, ch. 10.3 and 10.5, on dates; lags run
     on calendar days.
     """
-    network, order = _network(works)
+    order, followers = _network(works)
     begin: dict[str, date] = {}
     end: dict[str, date] = {}  # the morning after the last day; of a milestone, its own morning
     for name in order:
@@ -195,10 +149,7 @@ def schedule(
     late_end: dict[str, date] = {}
     for name in reversed(order):
         days = works[name].days
-        allowed = [
-            late_begin[n] - network.edges[name, n]["lag"] * _DAY for n in network.successors(name)
-        ]
-        latest = min(allowed, default=whole)
+        latest = min((late_begin[n] - lag * _DAY for n, lag in followers[name]), default=whole)
         if days:
             last = calendar.on_or_before(latest - _DAY)
             late_begin[name], late_end[name] = calendar.first_day(last, days), last + _DAY
@@ -215,18 +166,33 @@ def schedule(
     }
 
 
-def order_by(needed: date, lead_days: int, calendar: Calendar, reserve_days: int = 0) -> date:
-    """Last working day to place an order.
+def on_site_by(needed: date, wait_days: int, reserve_days: int, calendar: Calendar) -> date:
+    """Last working day on which a thing may come.
+
+    needed: the first day of the work that it is for; wait_days [calendar days] that it lies in the
+    rooms before; reserve_days [working days] kept before those: both 0 or more. Returns a working
+    day. Raises OutOfRange, NotCovered. Source: counted back.
+
+    >>> on_site_by(date(2027, 1, 20), 0, 5, Calendar())
+    datetime.date(2027, 1, 13)
+    """
+    not_negative(reserve_days, "reserve", "days")
+    day = needed - int(not_negative(wait_days, "wait in the rooms", "days")) * _DAY
+    return (
+        calendar.first_day(day - _DAY, reserve_days) if reserve_days else calendar.on_or_before(day)
+    )
+
+
+def order_by(needed: date, lead_days: int, calendar: Calendar) -> date:
+    """Last working day to place an order, or to take the measure where the time runs from it.
 
     needed: the day on which the thing has to be there; lead_days [calendar days] that the maker
-    takes; reserve_days [calendar days] to keep in hand: both 0 or more. Returns a working day.
-    Raises OutOfRange, NotCovered. Source: counted back.
+    takes, 0 or more. Returns a working day. Raises OutOfRange, NotCovered. Source: counted back.
 
     >>> order_by(date(2026, 12, 21), 70, Calendar())
     datetime.date(2026, 10, 12)
     """
-    not_negative(lead_days, "lead time", "days"), not_negative(reserve_days, "reserve", "days")
-    return calendar.on_or_before(needed - (lead_days + reserve_days) * _DAY)
+    return calendar.on_or_before(needed - int(not_negative(lead_days, "lead time", "days")) * _DAY)
 
 
 def arrives(ordered: date, lead_days: int, calendar: Calendar) -> date:
@@ -236,28 +202,28 @@ def arrives(ordered: date, lead_days: int, calendar: Calendar) -> date:
     lead_days [calendar days], 0 or more. Returns a working day. Raises OutOfRange, NotCovered.
     Source: counted forward.
     """
-    return calendar.on_or_after(ordered + not_negative(lead_days, "lead time", "days") * _DAY)
+    return calendar.on_or_after(ordered + int(not_negative(lead_days, "lead time", "days")) * _DAY)
 
 
-def _network(works: Mapping[str, Work]) -> tuple[nx.DiGraph[str], Sequence[str]]:
-    import networkx as nx  # noqa: PLC0415 - slow to import
-
+def _network(
+    works: Mapping[str, Work],
+) -> tuple[Sequence[str], Mapping[str, Sequence[tuple[str, int]]]]:
+    """An order in which the works can be done, and what follows each, with the days between."""
     some(tuple(works), "pieces of work")
-    network: nx.DiGraph[str] = nx.DiGraph()
-    network.add_nodes_from(works)
+    followers: dict[str, list[tuple[str, int]]] = {name: [] for name in works}
     for name, work in works.items():
         not_negative(work.days, f"time for {name}", "days")
         for a in work.after:
             if a.work not in works:
                 raise NotCovered(f"{name} comes after {a.work}, which is no work here")
-            lag = not_negative(a.lag, f"wait between {a.work} and {name}", "days")
-            known = network.get_edge_data(a.work, name, {"lag": 0})["lag"]
-            network.add_edge(a.work, name, lag=max(int(lag), known))
-    if not nx.is_directed_acyclic_graph(network):
-        circle = [edge[0] for edge in nx.find_cycle(network)]
-        raise NotCovered("work that waits for itself: " + " → ".join([*circle, circle[0]]))
-    place = {name: i for i, name in enumerate(works)}
-    return network, list(nx.lexicographical_topological_sort(network, key=place.__getitem__))
+            lag = int(not_negative(a.lag, f"wait between {a.work} and {name}", "days"))
+            followers[a.work].append((name, lag))
+    before = {name: [a.work for a in work.after] for name, work in works.items()}
+    try:
+        return tuple(TopologicalSorter(before).static_order()), followers
+    except CycleError as error:
+        circle = " → ".join(error.args[1])
+        raise NotCovered(f"work that waits for itself: {circle}") from error
 
 
 def _dates(

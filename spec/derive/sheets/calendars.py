@@ -6,7 +6,7 @@ import math
 import re
 from datetime import date, timedelta
 
-from spec.derive.figure import Part, Worked
+from spec.derive.figure import Given, Part, Worked
 from spec.derive.formulas.order_of_work import Calendar
 from spec.derive.sheets import kinds
 from spec.job.job import Job
@@ -71,9 +71,9 @@ def in_days(seconds: float) -> int:
     return math.ceil(seconds / _SECONDS - 1e-9)
 
 
-def as_day(found: date, *parts: Part, given: tuple[tuple[str, float, str], ...] = ()) -> Worked:
+def as_day(found: date, *parts: Part, given: Given = (), remark: str = "") -> Worked:
     """A day as a figure: its number in the calendar."""
-    return Worked(float(found.toordinal()), parts, given)
+    return Worked(float(found.toordinal()), parts, given, remark)
 
 
 def dated(job: Job) -> list[Node]:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from spec.derive.figure import COMMON_PRACTICE, Facts, Part, Worked, figure
-from spec.derive.sheets import kinds
+from spec.derive.sheets import bought, network
 from spec.derive.sheets.calendars import as_day, calendar_of, visits_of
 from spec.job.job import Job
 from spec.job.node import Node, Open
@@ -22,38 +23,67 @@ def undecided(job: Job) -> list[Node]:
     ]
 
 
+class Waiting(NamedTuple):
+    """A trade that needs a decision, and the last days for it.
+
+    `dated`: the day by which its visit begins as dated; `latest`: by which the job's last day is
+    kept, None where the network gives none; `address`: what is ordered, cut or begun on it.
+    """
+
+    trade: str
+    dated: date
+    latest: date | None
+    address: str
+
+
 @figure(
     "order_of_work.decide_by",
     title="Decide by",
     dimension="day",
     formula="the earliest day on which any trade orders or starts what rests on it",
     source=COMMON_PRACTICE,
-    holds="a decision that is needed to buy: the day of ordering; one that is needed to cut and "
-    "build: the working day before the visit of that stage",
+    holds="the last day of the job as it is dated; a decision that is needed to buy: the day of "
+    "ordering; one that is needed to cut and build: the day of the measure from which it is cut, "
+    "else the working day before the visit of that stage",
     per=undecided,
 )
 def decide_by(facts: Facts, node: Node) -> Worked:
     """The last day of a decision, with the last day of each trade that needs it."""
-    parts: list[Part] = []
-    waits = ""
-    for trade in _needed_by(facts, node):
-        try:
-            parts.append(_last_day(facts, node, trade))
-        except Open as missing:
-            waits = waits or missing.address
-    if not parts:
-        raise Open(waits or "trades")
-    first = min(parts, key=lambda part: part.value)
-    return as_day(date.fromordinal(int(first.value)), *parts)
+    days = _waiting(facts, node)
+    network.late(facts)  # raises what it waits for
+    known = [(each, each.latest) for each in days if each.latest is not None]
+    return as_day(
+        min(day for _, day in known),
+        *(Part(each.trade, float(day.toordinal()), each.address) for each, day in known),
+        remark=f"{min(each.dated for each in days).isoformat()} for the visits as dated",
+    )
 
 
-def first_to_wait(facts: Facts, node: Node) -> tuple[date, Part] | None:
-    """The last day of a decision and the trade that orders or starts on it; None where none is."""
-    parts = facts.figures.get("order_of_work.decide_by", node).parts
-    if not parts:
+def first_to_wait(facts: Facts, node: Node) -> Waiting | None:
+    """The trade that waits first for a decision, by the visits as dated; None where none does."""
+    try:
+        return min(_waiting(facts, node), key=lambda each: each.dated)
+    except Open:
         return None
-    first = min(parts, key=lambda part: part.value)
-    return date.fromordinal(int(first.value)), first
+
+
+def _waiting(facts: Facts, node: Node) -> list[Waiting]:
+    """The last day of every trade that needs a decision; `Open` where none is known."""
+
+    def work() -> list[Waiting]:
+        days: list[Waiting] = []
+        waits = ""
+        for trade in _needed_by(facts, node):
+            try:
+                days.append(_last_day(facts, node, trade))
+            except Open as missing:
+                waits = waits or missing.address
+        if not days:
+            raise Open(waits or "trades")
+        return days
+
+    found: list[Waiting] = facts.shared.get(f"waiting for {node.address}", work, Open)
+    return found
 
 
 def _needed_by(facts: Facts, node: Node, through: tuple[str, ...] = ()) -> tuple[str, ...]:
@@ -94,51 +124,54 @@ def _named_at(node: Node) -> tuple[str, ...]:
     return (*(word for word in said if isinstance(word, str)), *waits)
 
 
-def _last_day(facts: Facts, node: Node, trade: str) -> Part:
-    ordered = _order_days(facts, node, trade) if node.decision.gate == "material" else []
-    last = min(ordered, default=None) or _day_before(facts, node, trade)
-    return Part(trade, last[0], last[1])
+def _last_day(facts: Facts, node: Node, trade: str) -> Waiting:
+    ordered = _of_orders(facts, node, trade, "order") if node.decision.gate == "material" else []
+    cut = _of_orders(facts, node, trade, "measure")
+    return min(ordered or [*cut, _day_before(facts, node, trade)], key=_dated)
 
 
-def _order_days(facts: Facts, node: Node, trade: str) -> list[tuple[float, str]]:
-    """The last days to order the thing itself, else the work of the trade's firms.
+def _dated(waiting: Waiting) -> date:
+    return waiting.dated
 
-    Nothing where that is ordered: then the work on site is what waits.
+
+def _of_orders(facts: Facts, node: Node, trade: str, step: str) -> list[Waiting]:
+    """The last days to order or measure the thing itself, else the work of the trade's firms.
+
+    Where the work of a firm is ordered, what waits is its work on site.
     """
-    figures, thing = facts.figures, thing_of(node)
-    made = [("order_of_work.order_by", thing)]
-    if not _ordered_from(facts.job, trade):
-        made += [
-            ("order_of_work.trade_order_by", entry)
-            for entry in facts.job.things("trade")
-            if name_of_trade(entry) == trade
-        ]
-    return [
-        (figures.value(name, of), of.address)
-        for name, of in made
-        if any(of is each for each in figures.made_for(name))
-    ]
+    thing = thing_of(node)
+    items = [i for i in bought.bought(facts) if i.thing is thing or _works_in(i.thing, trade)]
+    found = []
+    for item in items:
+        if step == "order" and item.purchase is not None and item.thing is not thing:
+            continue
+        dated = getattr(bought.as_dated(facts, item), step)
+        latest = network.latest_known(facts, item)
+        if dated is not None:
+            late = getattr(latest, step) if latest is not None else None
+            found.append(Waiting(trade, dated, late, item.thing.address))
+    return found
 
 
-def _ordered_from(job: Job, trade: str) -> bool:
-    """A purchase of something that the trade makes or fits is ordered."""
-    return any(
-        trade in (own_trades(job, named) or trades_for(job, named.decision, named))
-        for purchase in job.things("purchase")
-        if kinds.says(purchase, "ordered")
-        for named in (job.find(name) for name in purchase.words("for", ()))
-        if named is not None
-    )
+def _works_in(thing: Node, trade: str) -> bool:
+    return thing.kind == "trade" and name_of_trade(thing) == trade
 
 
-def _day_before(facts: Facts, node: Node, trade: str) -> tuple[float, str]:
+def _day_before(facts: Facts, node: Node, trade: str) -> Waiting:
     """The working day before the trade's first visit that needs the decision."""
     late = STAGES.index(node.decision.before) if node.decision.gate == "build" else 0
-    visits = visits_of(facts.job, trade)
-    for visit in visits:
+    for visit in visits_of(facts.job, trade):
         stage = visit.find("stage")
         if stage is None or stage.value not in STAGES or STAGES.index(str(stage.value)) >= late:
-            before = visit.date("starts") - timedelta(days=1)
-            day = calendar_of(facts.job).on_or_before(before)
-            return float(day.toordinal()), visit.address
+            begins = network.late_start_known(facts, visit)
+            return Waiting(
+                trade,
+                _before(facts, visit.date("starts")),
+                _before(facts, begins) if begins is not None else None,
+                visit.address,
+            )
     raise Open(f"{trade}.visits")
+
+
+def _before(facts: Facts, day: date) -> date:
+    return calendar_of(facts.job).on_or_before(day - timedelta(days=1))

@@ -5,9 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from spec.derive.figure import Facts, Part, Worked, figure
-from spec.derive.formulas import order_of_work as formulas
-from spec.derive.formulas.range import NotCovered
-from spec.derive.sheets import kinds
+from spec.derive.sheets import kinds, network
 from spec.derive.sheets.calendars import (
     as_day,
     calendar_of,
@@ -16,6 +14,7 @@ from spec.derive.sheets.calendars import (
     last_day_of,
     visits_of,
 )
+from spec.derive.sheets.network import end_as_dated
 from spec.job.job import Job
 from spec.job.node import Node, Open
 
@@ -94,45 +93,6 @@ def slack(facts: Facts, visit: Node) -> float:
     return float(calendar_of(facts.job).between(ready, visit.date("starts")))
 
 
-def _network(facts: Facts) -> dict[str, formulas.Work]:
-    """Visits, and the inspections and approvals that they wait for, as pieces of work."""
-    works: dict[str, formulas.Work] = {}
-    known = {v.address: v for v in dated(facts.job)}
-    waiting = list(known.values())
-    while waiting:
-        node = waiting.pop()
-        if node.address in works:
-            continue
-        after = []
-        for other in _before(facts, node):
-            dries = in_days(other.si("dries", 0.0)) if other.kind == "visit" else 0
-            # A lag is counted from the morning after; a wait from the last day itself.
-            lag = max(_waits(node), dries, 1) - 1
-            after.append(formulas.After(other.address, lag))
-            waiting.append(other)
-        days = node.count("days", 1) if node.kind == "visit" else 0
-        begins = None
-        if node.kind == "visit" and kinds.says(node, "not_before"):
-            begins = node.date("not_before")
-        elif node.kind == "visit" and not after and kinds.says(node, "starts"):
-            begins = node.date("starts")
-        elif node.kind != "visit" and not after:
-            begins = _clear(facts, node, 0)
-        works[node.address] = formulas.Work(days, tuple(after), begins)
-    order = [n.address for n in facts.job.everything if n.address in works]
-    return {name: works[name] for name in order}
-
-
-def _schedule(facts: Facts, until: date | None) -> dict[str, formulas.Dates]:
-    works = _network(facts)
-    starts = [visit.date("starts") for visit in dated(facts.job)]
-    return formulas.schedule(works, min(starts), calendar_of(facts.job), until)
-
-
-def _end(facts: Facts) -> date:
-    return max(last_day_of(facts.job, visit) for visit in dated(facts.job))
-
-
 @figure(
     "schedule.last_day",
     title="Last day of the work",
@@ -144,28 +104,30 @@ def _end(facts: Facts) -> date:
 )
 def schedule_last_day(facts: Facts, calendar: Node) -> Worked:
     """The last working day of the job as it is dated."""
-    if not dated(facts.job):
-        raise NotCovered("no visit has a day yet")
-    return as_day(_end(facts))
+    return as_day(end_as_dated(facts))
 
 
 @figure(
     "schedule.critical",
-    title="Visits on the critical path",
+    title="On the critical path",
     dimension="count",
-    formula="visits whose late start is their early start; the whole as early as it can end",
+    formula="pieces of work whose late start is their early start; visits, papers, orders and "
+    "deliveries, the whole as early as it can end",
     source="Hendrickson, Project Management for Construction, ch. 10.3",
-    holds="visits that come after nothing begin on their own day",
+    holds="visits that come after nothing begin on their own day; what is not ordered is ordered "
+    "on the day of the job",
     per=kinds.whole("calendar"),
 )
 def critical(facts: Facts, calendar: Node) -> Worked:
-    """How many visits the earliest end hangs on; the parts name them in order."""
-    if not dated(facts.job):
-        raise NotCovered("no visit has a day yet")
-    spans = _schedule(facts, None)
-    visits = {visit.address for visit in dated(facts.job)}
-    tight = [name for name, span in spans.items() if span.critical and name in visits]
-    return Worked(float(len(tight)), tuple(Part(name, 1.0, name) for name in tight))
+    """On how much the earliest end hangs; the parts name it in the order of its days."""
+    spans = network.early(facts)
+    tight = sorted((span.early_start, name) for name, span in spans.items() if span.critical)
+    return Worked(float(len(tight)), tuple(Part(name, 1.0, _thing(name)) for _, name in tight))
+
+
+def _thing(name: str) -> str:
+    """The address in the name of a piece of work: of `order of D1` that of D1."""
+    return name.rpartition(" ")[2]
 
 
 @figure(
@@ -179,13 +141,13 @@ def critical(facts: Facts, calendar: Node) -> Worked:
 )
 def floating(facts: Facts, visit: Node) -> Worked:
     """Working days by which a visit may slip before the last day moves."""
-    span = _schedule(facts, _end(facts))[visit.address]
+    span = network.late(facts)[visit.address]
     slips = calendar_of(facts.job).between(visit.date("starts"), span.late_start)
     return Worked(
         float(slips),
         given=(
-            ("early start", float(span.early_start.toordinal()), "day"),
             ("late start", float(span.late_start.toordinal()), "day"),
+            ("starts", float(visit.date("starts").toordinal()), "day"),
         ),
     )
 

@@ -1,86 +1,74 @@
-"""When to order: long-lead things and firms, final measure, templates."""
+"""The last days to measure, to order and to deliver what has a lead time."""
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from collections.abc import Callable
+from datetime import date
 
 from spec.derive.figure import Facts, Part, Worked, figure
 from spec.derive.formulas import order_of_work as formulas
-from spec.derive.sheets import kinds
-from spec.derive.sheets.calendars import as_day, calendar_of, dated, in_days, last_day_of, visits_of
+from spec.derive.sheets import bought, network
+from spec.derive.sheets.bought import MEASURED, Bought, clocks
+from spec.derive.sheets.calendars import as_day, calendar_of, in_days, last_day_of
 from spec.job.job import Job
 from spec.job.node import Node, Open
-from spec.job.schema import STAGES
 from spec.job.trades import trade_of
-from spec.quantity import Quantity
 
-_FIT = STAGES.index("fit")
-_COUNTED_BACK = "day needed - reserve in working days - lead time in calendar days"
-
-
-def _is_existing(thing: Node) -> bool:
-    state = thing.find("state")
-    return state is not None and state.value == "existing"
+_ON_SITE = "late start of the visit - wait of wood in calendar days - reserve in working days"
+_COUNTED_BACK = f"{_ON_SITE} - lead time in calendar days"
+_SOURCE = "the maker's lead time; reserve of the house standards"
+_HOLDS = "the last day of the job as it is dated; the remark gives the day for the visit as dated"
 
 
-def _long_lead(job: Job) -> list[Node]:
-    """Things with a lead time of their own."""
-    return [
+def _with(*names: str) -> Callable[[Job], list[Node]]:
+    """What is made or bought for the job by one of these clocks."""
+    return lambda job: [
         thing
         for thing in job.everything
-        if isinstance(_leads(thing), Quantity) and thing.kind != "trade" and not _is_existing(thing)
+        if any(clock in names for clock in clocks(thing)) and not bought.is_existing(thing)
     ]
 
 
-def _leads(thing: Node) -> object:
-    leaf = thing.find("lead_time")
-    return leaf.value if leaf is not None and not leaf.not_applicable else None
+def _item(facts: Facts, thing: Node) -> Bought:
+    for item in bought.bought(facts):
+        if item.thing is thing:
+            return item
+    trade = thing.key if thing.kind == "trade" else trade_of(facts.job, thing)
+    raise Open(f"{trade or 'trades'}.visits")
 
 
-def _purchase_of(job: Job, thing: Node) -> Node | None:
-    for purchase in job.things("purchase"):
-        leaf = purchase.find("for")
-        value = leaf.value if leaf is not None else None
-        names = value if isinstance(value, tuple) else (value,)
-        if thing.key in [str(name) for name in names]:
-            return purchase
-    return None
-
-
-def _needed_at(facts: Facts, thing: Node) -> Node:
-    """The visit at which a thing has to be there.
-
-    The one that needs its purchase; else its trade's first visit to fit, else its first.
-    """
-    job = facts.job
-    purchase = _purchase_of(job, thing)
-    if purchase is not None:
-        for visit in dated(job):
-            if kinds.says(visit, "needs") and purchase.key in visit.words("needs"):
-                return visit
-    trade = trade_of(job, thing)
-    visits = visits_of(job, trade)
-    for visit in visits:
-        stage = visit.find("stage")
-        if stage is not None and stage.value in STAGES and STAGES.index(str(stage.value)) >= _FIT:
-            return visit
-    if not visits:
-        raise Open(f"{trade or 'trades'}.visits")
-    return visits[0]
-
-
-def _latest_order(facts: Facts, visit: Node, lead: float) -> Worked:
-    calendar = calendar_of(facts.job)
-    needed = visit.date("starts")
-    day = needed
-    for _ in range(int(facts.job.limit("purchase.reserve"))):
-        day = calendar.on_or_before(day - timedelta(days=1))
-    found = formulas.order_by(day, in_days(lead), calendar)
+def _worked(facts: Facts, thing: Node, step: str, clock: str = "") -> Worked:
+    """The last day of a step by which the end is kept, and by which the visit begins as dated."""
+    item = _item(facts, thing)
+    late_start = network.late_start(facts, item.visit)
+    latest: date = getattr(bought.last_days(facts, item, late_start), step)
+    dated: date = getattr(bought.as_dated(facts, item), step)
+    time = bought.lead(thing, clock)
+    starts = item.visit.date("starts")
     return as_day(
-        found,
-        Part(visit.address, float(needed.toordinal()), visit.address),
-        given=(("needed", float(needed.toordinal()), "day"), ("lead time", lead, "duration")),
+        latest,
+        Part(item.visit.address, float(late_start.toordinal()), item.visit.address),
+        given=(
+            ("late start", float(late_start.toordinal()), "day"),
+            ("dated start", float(starts.toordinal()), "day"),
+            *((("lead time", time, "duration"),) if time is not None else ()),
+        ),
+        remark=f"{dated.isoformat()} for the visit as dated",
     )
+
+
+@figure(
+    "order_of_work.measure_by",
+    title="Measure or template by",
+    dimension="day",
+    formula=_COUNTED_BACK,
+    source=_SOURCE,
+    holds=_HOLDS,
+    per=_with(*MEASURED),
+)
+def measure_by(facts: Facts, thing: Node) -> Worked:
+    """Last working day on which the final measure or the template reaches the maker in time."""
+    return _worked(facts, thing, "measure", next(c for c in clocks(thing) if c in MEASURED))
 
 
 @figure(
@@ -88,13 +76,27 @@ def _latest_order(facts: Facts, visit: Node, lead: float) -> Worked:
     title="Order by",
     dimension="day",
     formula=_COUNTED_BACK,
-    source="the maker's lead time; reserve of the house standards",
-    holds="needed on the first day of the visit that fits it",
-    per=_long_lead,
+    source=_SOURCE,
+    holds=_HOLDS,
+    per=_with("from_order"),
 )
 def order_by(facts: Facts, thing: Node) -> Worked:
-    """Last working day to order a thing."""
-    return _latest_order(facts, _needed_at(facts, thing), thing.si("lead_time"))
+    """Last working day to order a thing, or the work of a firm."""
+    return _worked(facts, thing, "order", "from_order")
+
+
+@figure(
+    "order_of_work.on_site_by",
+    title="On site by",
+    dimension="day",
+    formula=_ON_SITE,
+    source="reserve of the house standards",
+    holds=_HOLDS,
+    per=_with("from_order", *MEASURED),
+)
+def on_site_by(facts: Facts, thing: Node) -> Worked:
+    """Last working day for a delivery."""
+    return _worked(facts, thing, "on_site")
 
 
 @figure(
@@ -103,13 +105,13 @@ def order_by(facts: Facts, thing: Node) -> Worked:
     dimension="number",
     formula="order by - ordered; the day of the job where it is not ordered",
     source="the job's calendar; below 0 it is late",
-    per=_long_lead,
+    per=_with("from_order"),
 )
 def order_float(facts: Facts, thing: Node) -> Worked:
     """Working days between the order, or today, and the last day to order."""
     last = date.fromordinal(int(facts.figures.value("order_of_work.order_by", thing)))
-    purchase = _purchase_of(facts.job, thing)
-    if purchase is not None and kinds.says(purchase, "ordered"):
+    purchase = _item(facts, thing).purchase
+    if purchase is not None:
         start, remark = purchase.date("ordered"), "ordered"
     else:
         today = facts.job.day
@@ -117,62 +119,6 @@ def order_float(facts: Facts, thing: Node) -> Worked:
             raise Open("job.revision.date")
         start, remark = today, "not ordered yet"
     return Worked(float(calendar_of(facts.job).between(start, last)), remark=remark)
-
-
-def _with_lead(key: str) -> kinds.Per:
-    return lambda job: [
-        entry for entry in job.things("trade") if kinds.says(entry, f"lead_time.{key}")
-    ]
-
-
-def _plain_lead(job: Job) -> list[Node]:
-    return [
-        entry
-        for entry in job.things("trade")
-        if kinds.says(entry, "lead_time.from_order") or isinstance(_leads(entry), Quantity)
-    ]
-
-
-def _fitting(facts: Facts, entry: Node) -> Node:
-    visits = visits_of(facts.job, entry.key)
-    for visit in visits:
-        stage = visit.find("stage")
-        if stage is not None and stage.value in STAGES and STAGES.index(str(stage.value)) >= _FIT:
-            return visit
-    if not visits:
-        raise Open(f"{entry.address}.visits")
-    return visits[0]
-
-
-@figure(
-    "order_of_work.trade_order_by",
-    title="Order this trade's work by",
-    dimension="day",
-    formula=_COUNTED_BACK,
-    source="the firm's lead time; reserve of the house standards",
-    per=_plain_lead,
-)
-def trade_order_by(facts: Facts, entry: Node) -> Worked:
-    """Last working day to order from a firm."""
-    path = "lead_time.from_order" if kinds.says(entry, "lead_time.from_order") else "lead_time"
-    return _latest_order(facts, _fitting(facts, entry), entry.si(path))
-
-
-@figure(
-    "order_of_work.measure_by",
-    title="Final measure by",
-    dimension="day",
-    formula="day needed - lead time from the final measure",
-    source="the firm's lead time",
-    per=_with_lead("from_final_measure"),
-    trades=("millwork", "glazing"),
-)
-def measure_by(facts: Facts, entry: Node) -> Worked:
-    """Last working day on which the final measure still reaches the firm in time."""
-    lead = entry.si("lead_time.from_final_measure")
-    needed = _fitting(facts, entry).date("starts")
-    found = formulas.order_by(needed, in_days(lead), calendar_of(facts.job))
-    return as_day(found, given=(("needed", float(needed.toordinal()), "day"),))
 
 
 @figure(
@@ -183,13 +129,13 @@ def measure_by(facts: Facts, entry: Node) -> Worked:
     source="the firm's lead time",
     per=lambda job: [
         entry
-        for entry in _with_lead("from_template")(job)
-        if any("template" in visit.key for visit in entry.group("visits"))
+        for entry in job.things("trade")
+        if "from_template" in clocks(entry) and entry.find("visits.template") is not None
     ],
     trades=("stone",),
 )
 def template_ready(facts: Facts, entry: Node) -> Worked:
     """First working day on which a top cut from its template can be there."""
-    visit = next(v for v in entry.group("visits") if "template" in v.key)
+    last = last_day_of(facts.job, entry.at("visits.template"))
     lead = in_days(entry.si("lead_time.from_template"))
-    return as_day(formulas.arrives(last_day_of(facts.job, visit), lead, calendar_of(facts.job)))
+    return as_day(formulas.arrives(last, lead, calendar_of(facts.job)))

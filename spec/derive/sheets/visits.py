@@ -9,14 +9,17 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from spec.derive.formulas.order_of_work import Calendar
+from spec.derive.sheets import calendars
 from spec.derive.sheets.calendars import calendar_of, in_days
 from spec.job.job import Job
 from spec.job.node import Node
 from spec.job.raw import State
+from spec.job.schema import STAGES
 from spec.job.stage import first_day, stage_of_visit
 from spec.job.trades import name_of_trade, trade_of
 from spec.quantity import Quantity
 
+_FIT = STAGES.index("fit")
 _WEEK = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _THERE = ("when", "received", "promised", "due")
 """Keys that say when a paper or a purchase is there, the surest first."""
@@ -80,18 +83,38 @@ def visits_of(job: Job, trade: str) -> tuple[Node, ...]:
 
 
 def fitting_visit(job: Job, thing: Node) -> Node | None:
-    """The visit in which a thing is put in; None where no dated visit of its trade is known.
+    """The visit that needs a thing, or a firm's work; None where no dated visit of it is known.
 
-    The first that needs a purchase of it, else the first of its trade at stage `fit` or later,
-    else the last.
+    The first that needs a purchase of it, else the first of its trade at stage `fit` or later, a
+    template left out, else the first.
     """
     bought = {p.key for p in purchases_of(job, thing)}
     for visit in job.things("visit"):
         if bought & set(links(visit.find("needs"))) and first_day(visit) is not None:
             return visit
-    visits = visits_of(job, trade_of(job, thing))
-    late = (v for v in visits if stage_of_visit(v) in ("fit", "commission"))
-    return next(late, visits[-1] if visits else None)
+    if thing.kind == "trade":
+        ours = sorted((v for v in thing.group("visits") if first_day(v)), key=_first)
+    else:
+        ours = calendars.visits_of(job, trade_of(job, thing))
+    late = (v for v in ours if v.key != "template" and STAGES.index(stage_of_visit(v)) >= _FIT)
+    return next(late, ours[0] if ours else None)
+
+
+def _first(visit: Node) -> date:
+    return first_day(visit) or date.max
+
+
+def templates(visit: Node) -> list[Node]:
+    """The dated visits of the same firm that take the template for a later one."""
+    entry, begins = entry_of(visit), _first(visit)
+    ours = entry.group("visits") if entry is not None else ()
+    return [v for v in ours if v.key == "template" and first_day(v) and _first(v) < begins]
+
+
+def day_at(node: Node, key: str) -> date | None:
+    """The day that is written under a key."""
+    leaf = node.find(key)
+    return leaf.value if leaf is not None and isinstance(leaf.value, date) else None
 
 
 def links(node: Node | None) -> tuple[str, ...]:
@@ -212,13 +235,3 @@ def lead_days(thing: Node, clock: str = "from_order") -> tuple[Node, int] | None
     if leaf is None or not isinstance(leaf.value, Quantity):
         return None
     return leaf, days_of(leaf)
-
-
-def order_by(job: Job, visit: Node, days: int) -> date | None:
-    """The last working day to order what a visit needs: its lead time before it, and before the
-    days that wood waits in the rooms."""
-    first = first_day(visit)
-    if first is None:
-        return None
-    waits = days_of(visit.find("acclimatize.days"))
-    return calendar(job).on_or_before(first - timedelta(days=days + waits))

@@ -15,7 +15,7 @@ from spec.derive.formulas.order_of_work import (
     Calendar,
     Work,
     arrives,
-    critical_path,
+    on_site_by,
     order_by,
     schedule,
 )
@@ -27,6 +27,7 @@ HOLIDAYS = frozenset(
     for d in ("2026-11-26", "2026-11-27", "2026-12-24", "2026-12-25", "2027-01-01")
 )
 CALENDAR = Calendar(holidays=HOLIDAYS)
+EVERY_DAY = Calendar(frozenset(range(7)))
 DATES = st.dates(date(2026, 10, 1), date(2027, 3, 1))
 
 
@@ -52,16 +53,36 @@ def test_length_is_that_of_networkx_longest_path(works: dict[str, Work]) -> None
         for a in work.after:
             graph.add_edge(a.work, name, weight=works[a.work].days + a.lag)
     longest = nx.dag_longest_path_length(graph)
-    spans = critical_path(works)
-    assert max(span.early_finish for span in spans.values()) == longest
-    assert any(span.critical for span in spans.values())
-    for name, span in spans.items():
-        assert span.slack >= 0
-        assert span.early_finish - span.early_start == works[name].days
-        through = nx.dag_longest_path_length(
-            graph.subgraph({*nx.ancestors(graph, name), name})
-        ) + nx.dag_longest_path_length(graph.subgraph({name, *nx.descendants(graph, name)}))
-        assert longest - through == span.slack
+    found = schedule(works, START, EVERY_DAY)
+    assert any(dates.critical for dates in found.values())
+    for name, dates in found.items():
+        before = nx.dag_longest_path_length(graph.subgraph({*nx.ancestors(graph, name), name}))
+        after = nx.dag_longest_path_length(graph.subgraph({name, *nx.descendants(graph, name)}))
+        assert dates.early_start == START + timedelta(before)
+        assert dates.late_start == START + timedelta(longest - after)
+        assert dates.slack == longest - before - after
+        assert dates.critical == (dates.slack == 0)
+
+
+@settings(deadline=None)  # networkx on a busy machine
+@given(networks(), st.integers(0, 60), st.integers(0, 30), st.integers(0, 9))
+def test_an_order_is_due_at_the_late_start_less_the_way_back(
+    works: dict[str, Work], lead: int, wait: int, reserve: int
+) -> None:
+    """An order in the network is late when the way back from its visit says so."""
+    needs, *_ = works
+    chain = {
+        "order": Work(0),
+        "delivery": Work(reserve, (After("order", lead),)),
+    }
+    visit = works[needs]
+    after = (*visit.after, After("delivery", wait))
+    whole = works | chain | {needs: visit._replace(after=after)}
+    for calendar in (CALENDAR, EVERY_DAY):
+        found = schedule(whole, START, calendar)
+        on_site = on_site_by(found[needs].late_start, wait, reserve, calendar)
+        assert found["delivery"].late_start == on_site
+        assert found["order"].late_start == order_by(on_site, lead, calendar)
 
 
 @settings(deadline=None)  # networkx on a busy machine
@@ -146,13 +167,13 @@ def test_a_promised_end_that_cannot_be_kept_shows_negative_slack() -> None:
 
 def test_the_longest_of_two_waits_between_the_same_work_counts() -> None:
     works = {"a": Work(1), "b": Work(1, (After("a", 9), After("a", 2)))}
-    assert critical_path(works)["b"].early_start == 10
+    assert schedule(works, START, EVERY_DAY)["b"].early_start == START + timedelta(10)
 
 
 def test_a_circle_names_its_work() -> None:
     works = {"a": Work(1, (After("c"),)), "b": Work(1, (After("a"),)), "c": Work(1, (After("b"),))}
     with pytest.raises(NotCovered, match="waits for itself: a → b → c → a"):
-        critical_path(works)
+        schedule(works, START, CALENDAR)
 
 
 @pytest.mark.parametrize(
@@ -166,7 +187,7 @@ def test_a_circle_names_its_work() -> None:
 )
 def test_networks_that_make_no_sense_are_refused(works: dict[str, Work], says: str) -> None:
     with pytest.raises(OutOfRange, match=says):
-        critical_path(works)
+        schedule(works, START, CALENDAR)
 
 
 def test_a_calendar_without_working_days_is_refused() -> None:
@@ -177,10 +198,20 @@ def test_a_calendar_without_working_days_is_refused() -> None:
         Calendar(holidays=every_day).on_or_after(START)
 
 
-def test_a_reserve_is_kept_beside_the_lead_time() -> None:
-    # 21 December less 70 and less 14 calendar days is Monday 28 September 2026
-    assert order_by(date(2026, 12, 21), 70, Calendar()) == date(2026, 10, 12)
-    assert order_by(date(2026, 12, 21), 70, Calendar(), reserve_days=14) == date(2026, 9, 28)
+def test_wood_waits_on_every_day_and_a_reserve_on_working_days() -> None:
+    # Mon 2026-12-28 less 7 days of wood is Mon 21; five working days before it Mon 14
+    assert on_site_by(date(2026, 12, 28), 7, 5, CALENDAR) == date(2026, 12, 14)
+    # without the wood the 25th and the 24th are holidays: 23, 22, 21, 18, 17
+    assert on_site_by(date(2026, 12, 28), 0, 5, CALENDAR) == date(2026, 12, 17)
+    assert on_site_by(date(2026, 12, 28), 0, 0, CALENDAR) == date(2026, 12, 28)
+    # 14 December less 70 days is Monday 5 October
+    assert order_by(date(2026, 12, 14), 70, CALENDAR) == date(2026, 10, 5)
+
+
+@pytest.mark.parametrize(("wait", "reserve"), [(-1, 0), (0, -1)])
+def test_nothing_waits_for_less_than_no_time(wait: int, reserve: int) -> None:
+    with pytest.raises(OutOfRange):
+        on_site_by(START, wait, reserve, CALENDAR)
 
 
 @given(DATES, st.integers(0, 120))

@@ -74,44 +74,6 @@ trades:
     assert value(facts, "schedule.float@framing.frame") == 3
 
 
-_ORDERED = """
-job: {revision: {mark: A, date: 2026-10-12}}
-calendar: {working_days: Monday to Friday}
-trades:
-  doors: {visits: {hang: {starts: 2027-01-20, days: 2, stage: fit, needs: OR1}}}
-  millwork:
-    lead_time: {from_order: 10 weeks, from_final_measure: 5 weeks}
-    visits: {fit: {starts: 2027-02-02, days: 9, stage: fit}}
-  stone:
-    lead_time: {from_template: 2 weeks}
-    visits: {template: {starts: 2027-02-15, days: 1, stage: fit}}
-purchases: {OR1: {for: D1, ordered: 2026-10-30}}
-rooms:
-  wine_room:
-    use: wine_storage
-    walls_clockwise: {WA: {openings: {D1: {is: door, lead_time: 10 weeks}}}}
-"""
-
-
-def test_order_by_is_the_visit_less_reserve_and_lead_time() -> None:
-    facts = facts_of(_ORDERED)
-    # five working days before Wed 2027-01-20 is Wed 13; seventy days before that Wed 2026-11-04
-    assert _day(facts, "order_of_work.order_by@D1") == date(2026, 11, 4)
-    # ordered Fri 2026-10-30: Mon 2, Tue 3 and the Friday itself in hand
-    assert value(facts, "order_of_work.order_float@D1") == 3
-    # Tue 2027-02-02 less five working days, less seventy days
-    assert _day(facts, "order_of_work.trade_order_by@millwork") == date(2026, 11, 17)
-    assert _day(facts, "order_of_work.measure_by@millwork") == date(2026, 12, 29)
-    assert _day(facts, "order_of_work.template_ready@stone") == date(2027, 3, 1)
-
-
-def test_what_is_not_ordered_counts_from_the_day_of_the_job() -> None:
-    facts = facts_of(_ORDERED.replace(", ordered: 2026-10-30", ""))
-    found = figure_of(facts, "order_of_work.order_float@D1")
-    # from Mon 2026-10-12 to Wed 11-04: three weeks and two days
-    assert found.value == 17 and found.remark == "not ordered yet"
-
-
 def test_wine_waits_for_the_run_in(garden: Facts) -> None:
     # commissioning 8 and 9 March, seven days
     assert _day(garden, "order_of_work.wine_from@wine_room") == date(2027, 3, 16)

@@ -30,11 +30,14 @@ def house_edition_differs(facts: Facts) -> Iterator[Said]:
     own = house.find("edition") if house is not None else None
     if own is None or own.written != named.written:
         there = f"is edition {own.written}" if own is not None else "cannot be read"
+        cure = "read the findings through once, then write the edition of the file"
+        if house is None:
+            cure = "find the file: without it the job is held against the program's own limits"
         yield said(
             named,
             f"the job was written with edition {named.written} of the house standards; "
             f"the file {there}",
-            "read the findings through once, then write the edition of the file",
+            cure,
         )
 
 

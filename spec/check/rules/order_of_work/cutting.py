@@ -1,4 +1,4 @@
-"""What is cut to a measure or a template: taken in time, and of what it is to fit."""
+"""What is cut to a measure or a template: taken at all, and of what it is to fit."""
 
 from __future__ import annotations
 
@@ -67,40 +67,6 @@ def no_final_measure(facts: Facts, trade: Node) -> Iterator[Said]:
             f"`inspections` comes before {cut[2].address}",
             f"add an inspection `is: final_measure` with `before: {cut[2].address}`",
             cut[2],
-        )
-
-
-@rule(
-    "order_of_work.measured-too-late",
-    level=Level.ERROR,
-    trades=("millwork", "glazing", "stone"),
-    why="A lead time has two clocks; the second starts with the final measure and is the one that "
-    "is forgotten.",
-    each=("trade",),
-    bad=_CUT.replace("KIND", "final_measure").replace("DAY", "2026-04-27"),
-    good=_CUT.replace("KIND", "final_measure").replace("DAY", "2026-04-06"),
-)
-def measured_too_late(facts: Facts, trade: Node) -> Iterator[Said]:
-    """The final measure is later than the maker's time before the visit that fits."""
-    cut = _cut_to_measure(facts, trade)
-    if cut is None:
-        return
-    leaf, days, visit = cut
-    by = visits.order_by(facts.job, visit, days)
-    first = first_day(visit)
-    for measure in _measures(facts, visit):
-        there = visits.there_on(measure)
-        if there is None or by is None or first is None or there[1] <= by:
-            continue
-        yield said(
-            leaf,
-            f"{trade.key} takes {leaf.written} from the final measure, which is {measure.key} on "
-            f"{there[1].isoformat()}; for {visit.address} on {first.isoformat()} it has to be "
-            "there by "
-            f"{by.isoformat()}",
-            f"measure by {by.isoformat()}, or move {visit.address}",
-            measure,
-            visit,
         )
 
 

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
 
 from spec.check.rule import Facts, Node, Said, rule, said
-from spec.derive.figure import Part
 from spec.derive.sheets import visits
-from spec.derive.sheets.deciding import first_to_wait, undecided
+from spec.derive.sheets.deciding import Waiting, first_to_wait, undecided
 from spec.finding import Level
 
 _COUNTER = """
@@ -21,12 +19,12 @@ rooms: {hall: {walls_clockwise: {WA: {openings: {D1: {
 """
 
 
-def _last_days(facts: Facts) -> Iterator[tuple[Node, Part, date]]:
-    """Every undecided thing, the trade that needs it first, and the last day for it."""
+def _waiting(facts: Facts) -> Iterator[tuple[Node, Waiting]]:
+    """Every undecided thing, and the trade that needs it first by the visits as dated."""
     for node in undecided(facts.job):
         waiting = first_to_wait(facts, node)
         if waiting is not None:
-            yield node, waiting[1], waiting[0]
+            yield node, waiting
 
 
 @rule(
@@ -40,16 +38,16 @@ def _last_days(facts: Facts) -> Iterator[tuple[Node, Part, date]]:
 )
 def answer_due_too_late(facts: Facts) -> Iterator[Said]:
     """The day on which an answer is due lies after the last day to order what rests on it."""
-    for node, first, last in _last_days(facts):
+    for node, first in _waiting(facts):
         due = visits.due_of(node)
         shelf = node.decision.gate == "material" and _is_visit(facts, first)
-        if due is None or due <= last or shelf:
+        if due is None or due <= first.dated or shelf:
             continue
         yield said(
             node,
-            f"{node.address} is due on {due.isoformat()}, but {first.label} needs it by "
-            f"{last.isoformat()}",
-            f"ask for it by {last.isoformat()}, or move the {first.label} work",
+            f"{node.address} is due on {due.isoformat()}, but {first.trade} needs it by "
+            f"{first.dated.isoformat()}{_else_the_end(first)}",
+            f"ask for it by {first.dated.isoformat()}, or move the {first.trade} work",
             first.address,
         )
 
@@ -65,17 +63,24 @@ def answer_due_too_late(facts: Facts) -> Iterator[Said]:
 def last_day_to_decide_passed(facts: Facts) -> Iterator[Said]:
     """Something is still open after the last day on which it could be decided in time."""
     today = facts.job.day
-    for node, first, last in _last_days(facts) if today is not None else ():
-        if today is not None and today > last:
+    for node, first in _waiting(facts) if today is not None else ():
+        if today is not None and today > first.dated:
             yield said(
                 node,
-                f"{node.address} was to be decided by {last.isoformat()}; {first.label} waits "
-                f"for it, and today is {today.isoformat()}",
-                f"decide it now, or move the {first.label} work",
+                f"{node.address} was to be decided by {first.dated.isoformat()}; {first.trade} "
+                f"waits for it, and today is {today.isoformat()}{_else_the_end(first)}",
+                f"decide it now, or move the {first.trade} work",
                 first.address,
             )
 
 
-def _is_visit(facts: Facts, part: Part) -> bool:
-    node = facts.job.find(part.address)
+def _else_the_end(waiting: Waiting) -> str:
+    """From which day on the last day of the job moves too, where that is later."""
+    if waiting.latest is None or waiting.latest <= waiting.dated:
+        return ""
+    return f"; after {waiting.latest.isoformat()} the last day of the job moves too"
+
+
+def _is_visit(facts: Facts, waiting: Waiting) -> bool:
+    node = facts.job.find(waiting.address)
     return node is not None and node.kind == "visit"
