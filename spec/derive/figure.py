@@ -19,7 +19,7 @@ COMMON_PRACTICE = "common practice, no source"
 
 
 Given = tuple[tuple[str, float, str], ...]
-"""Numbers put into a formula as (symbol, value in SI, dimension)."""
+"""Numbers put into a formula as (symbol, value in SI, dimension, or the unit itself: `W/K`)."""
 
 
 class Part(NamedTuple):

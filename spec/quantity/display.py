@@ -63,12 +63,18 @@ DISPLAY: Mapping[str, tuple[tuple[Step, ...], tuple[Step, ...]]] = {
         (Step(0.1, "g", 0), Step(1, "kg", 2), Step(100, "kg", 1), Step(INFINITE, "kg", 0)),
     ),
     "line_mass": (_in("lb/ft", 1), _in("kg/m", 1)),
-    "area_mass": (_in("psf", 1), _in("kg/m²", 1)),
+    "area_mass": (
+        (Step(0.5, "psf", 4), Step(INFINITE, "psf", 1)),
+        (Step(1, "kg/m²", 3), Step(INFINITE, "kg/m²", 1)),
+    ),
     "area_load": (
         (Step(479, "psf", 1), Step(INFINITE, "psf", 0)),
         _in("kN/m²", 2),
     ),
-    "density": (_in("lb/ft³", 1), (Step(10, "kg/m³", 2), Step(INFINITE, "kg/m³", 0))),
+    "density": (
+        (Step(10, "lb/ft³", 4), Step(INFINITE, "lb/ft³", 1)),
+        (Step(10, "kg/m³", 2), Step(INFINITE, "kg/m³", 0)),
+    ),
     "pressure": (
         (Step(690, "in H2O", 2), Step(INFINITE, "psi", 1)),
         (Step(10e3, "Pa", 0), Step(200e3, "kPa", 1), Step(INFINITE, "bar", 1)),

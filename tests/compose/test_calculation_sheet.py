@@ -49,9 +49,21 @@ def of_figures(blocks: tuple[object, ...]) -> list[Row]:
     return [
         row
         for block in blocks
-        if isinstance(block, Table) and "Numbers put in" in block.columns
+        if isinstance(block, Table) and block.caption.startswith("Figure ")
         for row in block.rows
     ]
+
+
+def printed(blocks: tuple[object, ...], address: str) -> dict[str, str]:
+    """The cells of a figure's row by the heads of their columns."""
+    for block in blocks:
+        if isinstance(block, Table) and block.caption.startswith(
+            f"Figure {address.split('@', maxsplit=1)[0]}."
+        ):
+            for row in block.rows:
+                if row.cells[0] == address.split("@")[1]:
+                    return dict(zip(block.columns, row.cells, strict=True))
+    raise AssertionError(f"{address} is not on the sheet")
 
 
 @pytest.mark.parametrize("starter", STARTERS)
@@ -71,12 +83,13 @@ def test_every_figure_stands_on_the_sheet_once_with_its_result(starter: str) -> 
 
 
 def _result(row: Row, figure: Figure, job: object) -> bool:
+    said = {cell.partition("\n")[0] for cell in row.cells[1:]}
     if figure.value is None:
         return row.cells[2].startswith(("waits for", "not worked out"))
     if is_of_the_day(figure):
-        return row.cells[2] == "to be counted from the day in the head"
+        return "to be counted from the day in the head" in said
     text = figure_text(job, figure.value, figure.definition.dimension)  # type: ignore[arg-type]
-    return row.cells[2].partition("\n")[0] == text
+    return text in said
 
 
 @pytest.mark.parametrize("starter", STARTERS)
@@ -84,7 +97,7 @@ def test_each_kind_has_its_formula_source_and_range(starter: str) -> None:
     blocks = sheet(starter).document.blocks
     titles = {b.text for b in blocks if isinstance(b, Heading) and b.level == 2}
     text = "\n".join(b.text for b in blocks if isinstance(b, Formula))
-    abouts = [b.caption for b in blocks if isinstance(b, Table) and "Numbers put in" in b.columns]
+    abouts = [b.caption for b in blocks if isinstance(b, Table) and b.caption.startswith("Figure ")]
     for definition in {
         figure.definition.name: figure.definition for figure in sheet(starter).figures
     }.values():
@@ -102,15 +115,16 @@ def test_each_input_row_names_a_line_that_holds_its_value(starter: str) -> None:
         path.name: path.read_text(encoding="utf-8").splitlines() for path in folder.glob("*.yaml")
     }
     rows = sheet(starter).rows("Address")
-    assert len(rows) > 300
-    for row in rows:
-        address, _, value, where = row.cells
-        name, _, number = where.rpartition(":")
-        line = lines[name][int(number) - 1]
+    listed = [(row, address) for row in rows for address in row.cites]
+    assert len(listed) > 300
+    for row, address in listed:
         node = sheet(starter).checked.job.find(address)
         assert node is not None
-        assert value.startswith(node.written)
-        assert _bare(node.written.partition("\n")[0])[:40] in _bare(line), (address, value, line)
+        said = row.cells[1].partition(f"{node.key} = {node.written}")
+        assert said[1], (address, row.cells)
+        name, number = re.search(r"\((\w+\.yaml):(\d+)\)", said[2]).groups()  # type: ignore[union-attr]
+        line = lines[name][int(number) - 1]
+        assert _bare(node.written.partition("\n")[0])[:40] in _bare(line), (address, line)
 
 
 def _bare(text: str) -> str:
@@ -121,9 +135,8 @@ def _bare(text: str) -> str:
 @pytest.mark.parametrize("starter", STARTERS)
 def test_every_input_of_every_figure_is_on_the_sheet(starter: str) -> None:
     job = sheet(starter).checked.job
-    listed = {
-        row.cells[0] for row in (*sheet(starter).rows("Address"), *sheet(starter).rows("Name"))
-    }
+    rows = (*sheet(starter).rows("Address"), *sheet(starter).rows("Name"))
+    listed = {address for row in rows for address in row.cites}
     for figure in sheet(starter).figures:
         for address in figure.inputs:
             node = job.find(address)
@@ -134,14 +147,37 @@ def test_every_input_of_every_figure_is_on_the_sheet(starter: str) -> None:
 
 def test_numbers_put_in_give_the_result_when_worked_by_hand() -> None:
     """The test's own arithmetic on what the sheet prints: 1 - load / rated power."""
-    rows = of_figures(sheet("garden_store").document.blocks)
-    row = next(r for r in rows if "lighting.headroom@PS1" in r.cites)
-    load = re.search(r"lighting\.driver_load@PS1 = .*?\(([\d.]+) W\)", row.cells[1])
-    rated = re.search(r"PS1\.power = (\d+) W", row.cells[1])
+    row = printed(sheet("garden_store").document.blocks, "lighting.headroom@PS1")
+    load = re.search(r"lighting\.driver_load@PS1 = ([\d.]+) W", row["Numbers put in"])
+    rated = re.search(r"PS1\.power = (\d+) W", row["Numbers put in"])
     assert load is not None
     assert rated is not None
     by_hand = 1 - float(load[1]) / float(rated[1])
-    assert float(row.cells[3]) == pytest.approx(by_hand, rel=1e-3)
+    assert float(row["In SI"]) == pytest.approx(by_hand, rel=1e-3)
+
+
+def test_numbers_of_the_same_names_stand_in_columns_and_give_the_result() -> None:
+    """The test's own arithmetic on what the sheet prints: 2 r L I / U."""
+    row = printed(sheet("garden_store").document.blocks, "electrical.drop@C4")
+    r, long, current, volts = (_si(row[name]) for name in ("r, Ω/m", "L", "I", "U"))
+    assert 2.0 * r * long * current / volts == pytest.approx(_si(row["Result"]), rel=1e-3)
+
+
+def _si(cell: str) -> float:
+    """The number in SI: in parentheses or on the last line."""
+    number = re.search(r"\(([\d.]+)", cell) or re.search(r"([\d.]+)[^\n]*$", cell)
+    assert number is not None
+    return float(number[1])
+
+
+def test_what_all_of_a_kind_have_read_is_said_once() -> None:
+    blocks = sheet("garden_store").document.blocks
+    texts = [b.sentence.text for b in blocks if isinstance(b, Paragraph)]
+    shared = [text for text in texts if text.startswith("For each of them: ")]
+    assert any("carry.each = 51 lb (default)" in text for text in shared)
+    rows = [r for r in of_figures(blocks) if "access.carriers@CU1" in r.cites]
+    assert rows
+    assert not any("carry.each" in cell for row in rows for cell in row.cells)
 
 
 def test_shares_that_add_up_have_their_sum() -> None:
@@ -153,8 +189,11 @@ def test_shares_that_add_up_have_their_sum() -> None:
     )
     *parts, total = table.rows
     assert total.tone == "total"
-    shares = [float(row.cells[3].removesuffix(" W")) for row in parts]
-    assert sum(shares) == pytest.approx(float(total.cells[3].removesuffix(" W")), rel=1e-3)
+    shares = [_si(row.cells[-1]) for row in parts]
+    assert sum(shares) == pytest.approx(_si(total.cells[-1]), rel=1e-3)
+    heat = next(row for row in parts if row.cells[1] == "WC")
+    u, area, beyond = (_si(cell) for cell in heat.cells[2:5])
+    assert u * area * (beyond - 12.778) == pytest.approx(_si(heat.cells[-1]), rel=1e-3)
 
 
 def test_defaults_of_the_house_are_named_and_told_from_what_a_file_gives() -> None:

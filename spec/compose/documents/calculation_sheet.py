@@ -18,25 +18,29 @@ from spec.compose.context import Reader
 from spec.compose.head import document
 from spec.compose.parts import sections
 from spec.compose.parts.schedules import SUBJECT_TITLES
+from spec.compose.parts.shares import shares
+from spec.compose.parts.worked import worked
 from spec.compose.parts.workings import (
     Working,
     as_written,
     default_of,
     found_at,
     inputs_of,
-    put_in,
+    packed,
     result,
-    si_text,
     standard_text,
 )
 from spec.compose.prose import prose
-from spec.compose.wording import figure_text
 from spec.derive.figure import Definition, Figure
 from spec.derive.notation import cases
 from spec.derive.uncertain import Ranges, Reach
 from spec.job.job import Job
+from spec.job.node import Node
 from spec.job.schema import SUBJECTS
 from spec.quantity import both
+
+_READ_WIDE = 94
+"""Characters across the column of what was read."""
 
 
 def calculation_sheet(reader: Reader) -> Document:
@@ -71,54 +75,17 @@ def _figures(reader: Reader, figures: Sequence[Figure]) -> Iterator[Block]:
     for case in cases(definition.formula):
         yield Formula(case)
     workings = [Working(reader.job, reader.facts.figures, figure) for figure in figures]
-    yield Table(
-        _about(definition),
-        ("For", "Numbers put in", "Result", "In SI"),
-        tuple(_row(reader.job, working) for working in workings),
-        (1, 3.9, 1.2, 1),
-    )
+    yield from worked(workings, _about(definition))
     besides = {a.partition(".")[0] for working in workings for a in working.besides()}
     if besides:
         named = ", ".join(sorted(besides))
         yield Paragraph(say(f"Read besides, each under “Inputs as read”: {named}."), "small")
-    shares = tuple(_shares(reader.job, figures))
-    if shares:
-        yield Table(
-            f"{definition.title}: part by part",
-            ("For", "Part", "Share", "In SI"),
-            shares,
-            (1.4, 2.2, 1, 1),
-        )
+    yield from shares(reader.job, figures)
 
 
 def _about(definition: Definition) -> str:
-    holds = f"Holds for: {definition.holds}." if definition.holds else "No limits are stated."
-    return f"Figure {definition.name}. Source: {definition.source}. {holds}"
-
-
-def _row(job: Job, working: Working) -> Row:
-    figure = working.figure
-    value, si = result(job, figure)
-    return Row(
-        (figure.thing, "\n".join(working.lines()), value, si),
-        frozenset({figure.address}) | figure.inputs | figure.waits_for,
-        "held" if figure.value is None else "plain",
-    )
-
-
-def _shares(job: Job, figures: Sequence[Figure]) -> Iterator[Row]:
-    """What each figure is made up of; with the sum where the parts add up to it."""
-    for figure in figures:
-        dimension = figure.definition.dimension
-        if dimension == "day":
-            continue
-        for part in figure.parts:
-            share = figure_text(job, part.value, dimension)
-            label = "\n".join((part.label, *put_in(job, part.given)))
-            yield Row((figure.thing, label, share, si_text(part.value, dimension)))
-        if len(figure.parts) > 1 and _adds_up(figure):
-            whole, si = result(job, figure)
-            yield Row((figure.thing, "sum", whole.partition("\n")[0], si), tone="total")
+    holds = f" Holds for: {definition.holds}." if definition.holds else ""
+    return f"Figure {definition.name}. Source: {definition.source}.{holds}"
 
 
 def _over_ranges(job: Job, ranges: Ranges, figures: Sequence[Figure]) -> Iterator[Block]:
@@ -162,32 +129,24 @@ def _over_ranges(job: Job, ranges: Ranges, figures: Sequence[Figure]) -> Iterato
         yield Paragraph(say(said), "small")
 
 
-def _adds_up(figure: Figure) -> bool:
-    total = sum(part.value for part in figure.parts)
-    return figure.value is not None and abs(total - figure.value) <= 1e-9 * abs(total)
-
-
 def _inputs(job: Job, figures: Sequence[Figure]) -> Iterator[Block]:
     """Every value that went into a figure, as written and where; then the named defaults."""
-    rows: list[Row] = []
+    read: dict[str, list[Node]] = {}
     defaults: list[Row] = []
     for address in inputs_of(job, figures):
         node = job.find(address)
         default = default_of(address)
-        cites = frozenset({address})
         if node is not None:
-            cells = (address, node.title, as_written(job, node), found_at(node))
-            rows.append(Row(cells, cites, "plain" if node.known else "held"))
+            read.setdefault(address.rpartition(".")[0], []).append(node)
         elif default is not None:
-            defaults.append(
-                Row((address, default.title, default.value, default.span, default.about), cites)
-            )
+            cells = (address, default.title, default.value, default.span, default.about)
+            defaults.append(Row(cells, frozenset({address})))
     yield Heading(1, "Inputs as read")
     yield Table(
         "From the job file and the house standards",
-        ("Address", "What", "As written", "In the file"),
-        tuple(rows),
-        (2, 1.5, 2, 1.1),
+        ("Address", "As written, and in the file"),
+        tuple(_read_of(job, of, nodes) for of, nodes in sorted(read.items())),
+        (1.6, 5.5),
     )
     if defaults:
         yield Table(
@@ -196,3 +155,11 @@ def _inputs(job: Job, figures: Sequence[Figure]) -> Iterator[Block]:
             tuple(defaults),
             (1.2, 1.4, 0.9, 0.9, 2.4),
         )
+
+
+def _read_of(job: Job, of: str, nodes: Sequence[Node]) -> Row:
+    """What was read of one thing, or of one part of it."""
+    items = [f"{node.key} = {as_written(job, node)} ({found_at(node)})" for node in nodes]
+    known = all(node.known for node in nodes)
+    cites = frozenset(node.address for node in nodes)
+    return Row((of or "the job", packed(items, _READ_WIDE)), cites, "plain" if known else "held")

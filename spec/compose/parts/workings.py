@@ -17,9 +17,12 @@ from spec.job.weather import ORIGIN
 from spec.quantity import Quantity, Range, Series, Size, both
 from spec.quantity.dimensions import DIMENSIONS
 
+_WIDE = 68
+"""Characters across the column of the numbers put in."""
 LISTED = 12
 """So many inputs are written out beside a figure; of more, those of its own thing."""
-_FROM_THE_DAY = frozenset({"order_of_work.order_float"})
+_FROM_THE_DAY = frozenset({"schedule.critical"})
+_UNTIL_ORDERED = frozenset({"order_of_work.order_float"})
 _NO_UNIT = frozenset({"count", "number", "day"})
 _SUPERSCRIPT = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
@@ -27,16 +30,27 @@ _SUPERSCRIPT = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 def si_text(value: float, dimension: str) -> str:
     """A value in the base unit of its dimension, to five figures; days have none.
 
+    What has no dimension of its own comes with its unit.
+
     >>> si_text(0.0000123, "area"), si_text(0.25, "percent"), si_text(739959.0, "day")
     ('1.23 × 10⁻⁵ m²', '0.25', '')
+    >>> si_text(27.2411, "W/K")
+    '27.241 W/K'
     """
     if dimension == "day":
         return ""
-    unit = "" if dimension in _NO_UNIT else DIMENSIONS[dimension].si
+    unit = dimension
+    if not is_unit(dimension):
+        unit = "" if dimension in _NO_UNIT else DIMENSIONS[dimension].si
     number, _, power = f"{value:.5g}".partition("e")
     if power:
         number = f"{number} × 10{str(int(power)).translate(_SUPERSCRIPT)}"
     return number if unit in ("", "1") else f"{number} {unit}"
+
+
+def is_unit(dimension: str) -> bool:
+    """No dimension of quantities, but the unit of a number that has none of its own: `W/K`."""
+    return dimension not in DIMENSIONS and dimension not in _NO_UNIT
 
 
 def in_file(place: Place) -> str:
@@ -123,8 +137,11 @@ class Working:
 
     def lines(self) -> list[str]:
         """The numbers put into the formula, then the figures and inputs that they come from."""
-        given = put_in(self.job, self.figure.given)
-        return [*given, *self._used(), *map(self._of_input, self._shown)]
+        return [*put_in(self.job, self.figure.given), *self.read_lines()]
+
+    def read_lines(self) -> list[str]:
+        """The figures and inputs that its numbers come from."""
+        return [*self._used(), *map(self._of_input, self._shown)]
 
     def besides(self) -> list[str]:
         """Addresses of all else that was read for it."""
@@ -160,7 +177,7 @@ class Working:
         other = self._figures.at(address)
         if other is None or other.value is None:
             return "not known"
-        return _twice(self.job, other.value, other.definition.dimension)
+        return twice(self.job, other.value, other.definition.dimension)
 
     def _of_input(self, address: str) -> str:
         node = self.job.find(address)
@@ -178,23 +195,45 @@ def is_value(job: Job, address: str) -> bool:
     return not node.children and bool(node.written or node.state is not None)
 
 
+def packed(items: Sequence[str], wide: int = _WIDE) -> str:
+    """Items in lines that hold as many as go into them, none of them broken.
+
+    >>> print(packed(["U = 0.3 W/m²K", "A = 2 m²", "t = 20 °C"], 26))
+    U = 0.3 W/m²K; A = 2 m²
+    t = 20 °C
+    """
+    lines: list[str] = []
+    for item in items:
+        if lines and len(lines[-1]) + len(item) + 2 <= wide:
+            lines[-1] += f"; {item}"
+        else:
+            lines.append(item)
+    return "\n".join(lines)
+
+
 def put_in(job: Job, given: Given) -> list[str]:
     """The numbers put into a formula, each with its symbol."""
-    return [f"{symbol} = {_twice(job, value, dimension)}" for symbol, value, dimension in given]
+    return [f"{symbol} = {twice(job, value, dimension)}" for symbol, value, dimension in given]
 
 
-def _twice(job: Job, value: float, dimension: str) -> str:
-    """In the job's units, and in SI where that reads otherwise."""
-    if dimension == "number":
+def twice(job: Job, value: float, dimension: str) -> str:
+    """In the job's units, and in SI where that is another number; in SI where the unit is one."""
+    if dimension == "number" or is_unit(dimension):
         return si_text(value, dimension)
     own, si = figure_text(job, value, dimension), si_text(value, dimension)
-    return f"{own} ({si})" if si and si != own and dimension not in _NO_UNIT else own
+    if not si or dimension in _NO_UNIT:
+        return own
+    (number, _, unit), (exact, _, base) = own.partition(" "), si.partition(" ")
+    if number.removesuffix("°") == exact:
+        return own
+    return si if unit == base else f"{own} ({si})"
 
 
 def is_of_the_day(figure: Figure) -> bool:
     """It counts from the day on which the job is looked at, and is another one tomorrow."""
     ordered = any(address.endswith(".ordered") for address in figure.inputs)
-    return figure.definition.name in _FROM_THE_DAY and not ordered
+    name = figure.definition.name
+    return name in _FROM_THE_DAY or (name in _UNTIL_ORDERED and not ordered)
 
 
 def result(job: Job, figure: Figure) -> tuple[str, str]:

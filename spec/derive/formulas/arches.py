@@ -1,4 +1,4 @@
-"""Arches struck from one center: span, rise, radius, curve and the height anywhere under it."""
+"""Arches struck from one center: span, rise, radius, curve, and what follows them at a gap."""
 
 from __future__ import annotations
 
@@ -41,29 +41,6 @@ def arch(span: float, rise: float) -> Arch:
     return Arch(
         span, rise, radius, 2.0 * half * radius, math.degrees(2.0 * half), radius - rise, area
     )
-
-
-def rise_from_radius(span: float, radius: float) -> float:
-    """Rise of an arch from its span and radius.
-
-    span [m], above 0; radius [m], at least half the span. Returns [m], at most half the span.
-    Raises OutOfRange. Source: h = R - (R² - c²/4)^½.
-    """
-    half = positive(span, "span of the arch", "m") / 2.0
-    within(radius, half, math.inf, "radius of the arch", "m")
-    # the difference of squares as a product keeps flat arches exact
-    return half**2 / (radius + math.sqrt((radius - half) * (radius + half)))
-
-
-def height_at(span: float, rise: float, from_middle: float) -> float:
-    """Height of the curve over the spring line.
-
-    span, rise [m] as in `arch`; from_middle [m] sideways, at most half the span either way. Returns
-    [m], rise in the middle and 0 at the ends. Raises OutOfRange. Source: Pythagoras.
-    """
-    shape = arch(span, rise)
-    within(from_middle, -span / 2.0, span / 2.0, "distance from the middle", "m")
-    return max(0.0, math.sqrt(shape.radius**2 - from_middle**2) - shape.center_below)
 
 
 def inner(span: float, rise: float, gap: float) -> Arch:

@@ -11,3 +11,6 @@ INCH = 0.0254
 
 POUND = 0.45359237
 """[kg] NIST SP 811 appendix B, exact."""
+
+GALLON = 231 * INCH**3
+"""[m³] NIST SP 811 appendix B, exact."""

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from spec.derive.formulas.air import Air
-from spec.derive.formulas.constants import GRAVITY, R_IP
+from spec.derive.formulas.constants import GRAVITY
 from spec.derive.formulas.range import NotCovered, not_negative, positive, within
 
 VAPORIZATION = 2_501_000.0
@@ -28,11 +28,8 @@ DAY = 24.0
 """[h]"""
 
 DOOR_PROTECTION = {"none": 0.0, "air_curtain": 0.5, "strip_curtain": 0.9}
-"""[-] Effectiveness of what hangs in a doorway. ASHRAE Refrigeration 2006 ch. 13, seen quoted."""
-
-WALK_IN_COOLER = 25.0 * R_IP
-"""[m²K/W] R-25 of walk-in cooler walls and ceilings, 10 CFR 431 subpart R, seen quoted: a public
-figure to compare with, not a duty of a wine room."""
+"""[-] Effectiveness of what hangs in a doorway: the safe end of what was measured. Jekel 2017; Pham
+and Oliver 1983; both seen quoted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,20 +69,6 @@ class Doorway(NamedTuple):
     while_open: Load
     flow: float
     density_factor: float
-
-
-class Capacity(NamedTuple):
-    """What the unit must be able to do, and what it can.
-
-    needed [W]; given [W]; margin [-]: given/needed - 1, below 0 too small; runs [h/day] that the
-    unit works to carry the load without the safety factor; enough: margin is 0 or more.
-    """
-
-    needed: float
-    given: float
-    margin: float
-    runs: float
-    enough: bool
 
 
 def transmission(area: float, u_value: float, beyond: float, room: float) -> Load:
@@ -269,17 +252,6 @@ def capacity_needed(average: float, safety: float, hours_per_day: float) -> floa
     within(safety, 0.0, 0.5, "safety factor")
     hours = within(positive(hours_per_day, "hours of running", "h"), 0.0, DAY, "running time", "h")
     return not_negative(average, "average load", "W") * (1.0 + safety) * DAY / hours
-
-
-def capacity(average: float, safety: float, hours_per_day: float, given: float) -> Capacity:
-    """Capacity needed against capacity given at the same conditions.
-
-    average [W]; safety [-]; hours_per_day [h]: as in `capacity_needed`; given [W], above 0.
-    Returns `Capacity`. Raises OutOfRange, also without a load. Source: `capacity_needed`.
-    """
-    needed = positive(capacity_needed(average, safety, hours_per_day), "load", "W")
-    margin = positive(given, "capacity of the unit", "W") / needed - 1.0
-    return Capacity(needed, given, margin, average / given * DAY, margin >= 0.0)
 
 
 def condensate_per_day(load: Load) -> float:

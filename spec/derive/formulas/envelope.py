@@ -132,13 +132,14 @@ def transmittance(
     )
 
 
-def framing_share(member: float, spacing: float, height: float, plates: int) -> float:
+def framing_share(member: float, spacing: float, height: float = 1.0, plates: int = 0) -> float:
     """Share of a framed wall's area that is wood: studs, and plates top and bottom.
 
     member [m] face width of a stud or plate, above 0; spacing [m] center to center, more than the
     member, to 10; height [m] of the wall, more than all plates; plates: how many lie one over the
-    other, top and bottom together. Returns [-]: geometry only, without studs beside openings, which
-    real walls have (house standards carry 25 % at 16 in and 22 % at 24 in, from memory of ASHRAE).
+    other, top and bottom together, none where the members run through. Returns [-]: geometry only,
+    without studs beside openings, which real walls have (house standards carry 25 % at 16 in and
+    22 % at 24 in, from memory of ASHRAE).
     Raises OutOfRange. Source: geometry.
 
     >>> round(framing_share(0.0381, 0.4064, 2.4384, 3), 3)

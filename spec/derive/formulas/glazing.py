@@ -72,9 +72,9 @@ def largest_dry_u(film: float, warm: float, humidity: float, cold: float) -> flo
     positive(film, "film on the warm side", "m²K/W")
     within(cold, -40.0, within(warm, -40.0, 80.0, "warm air", "°C"), "cold air", "°C")
     dew = air.dew_point(warm, humidity)
-    if cold >= dew:
+    if cold > dew:
         return float("inf")
-    return (warm - dew) / (film * (warm - cold))
+    return (warm - dew) / (film * (warm - cold)) if dew < warm else 0.0
 
 
 def sweat(u_value: float, film: float, warm: float, humidity: float, cold: float) -> Sweat:

@@ -53,16 +53,6 @@ def equivalent_thickness(
     return wall + _soil(soil) * (films + resistance)
 
 
-def slab(dimension: float, thickness: float, soil: float) -> float:
-    """U of a slab on the ground, without edge insulation.
-
-    dimension [m]: `characteristic_dimension`, above 0; thickness [m]: `equivalent_thickness`, above
-    0; soil [W/mK], 0.2 to 5. Returns [W/m²K], toward the yearly mean outdoors. Raises OutOfRange.
-    Source: ISO 13370:2007 9.1, for dt < B' and for well insulated floors.
-    """
-    return basement_floor(dimension, thickness, soil, depth=0.0)
-
-
 def edge_correction(
     dimension: float,
     thickness: float,
@@ -75,10 +65,10 @@ def edge_correction(
 ) -> float:
     """What edge insulation takes off the U of a slab.
 
-    dimension, thickness, soil: as in `slab`; insulation [m²K/W] of the edge insulation, above 0;
-    insulation_thickness [m], 0 to 1; reach [m] inward or downward, above 0 to 5; placed: under
-    or over the slab's edge, or upright along it. Returns [W/m²K], 0 or less, to be added to U.
-    Raises OutOfRange. Source: ISO 13370:2007 annex B, 2 Ψ/B'.
+    dimension, thickness, soil: as in `basement_floor`; insulation [m²K/W] of the edge insulation,
+    above 0; insulation_thickness [m], 0 to 1; reach [m] inward or downward, above 0 to 5; placed:
+    under or over the slab's edge, or upright along it. Returns [W/m²K], 0 or less, to be added to
+    U. Raises OutOfRange. Source: ISO 13370:2007 annex B, 2 Ψ/B'.
     """
     positive(dimension, "characteristic dimension", "m"), positive(thickness, "thickness", "m")
     within(insulation_thickness, 0.0, 1.0, "thickness of the edge insulation", "m")
@@ -91,10 +81,12 @@ def edge_correction(
 
 
 def basement_floor(dimension: float, thickness: float, soil: float, depth: float) -> float:
-    """U of a floor below the ground.
+    """U of a floor on the ground, or of one below it.
 
-    dimension, thickness, soil: as in `slab`; depth [m] of the floor under the ground, 0 to 10.
-    Returns [W/m²K]. Raises OutOfRange. Source: ISO 13370:2007 9.3.2.
+    dimension [m]: `characteristic_dimension`, above 0; thickness [m]: `equivalent_thickness`, above
+    0; soil [W/mK], 0.2 to 5; depth [m] of the floor under the ground, 0 to 10. Returns [W/m²K],
+    toward the yearly mean outdoors. Raises OutOfRange.
+    Source: ISO 13370:2007 9.1 on the ground, 9.3.2 below it; dt < B' and well insulated floors.
     """
     positive(dimension, "characteristic dimension", "m")
     positive(thickness, "equivalent thickness", "m")

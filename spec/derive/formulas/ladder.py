@@ -11,9 +11,6 @@ from spec.derive.formulas.range import not_negative, positive, within
 LEAN = 4.0
 """[-] Working length over distance of the foot. 29 CFR 1926.1053(b)(5)(i)."""
 
-OVERHEAD_REACH = 1.95
-"""[m] Hand above the step for a grown person. From memory, common practice: ask who will use it."""
-
 
 class Lean(NamedTuple):
     """How a ladder stands.
@@ -43,36 +40,6 @@ def lean(rail_height: float, ratio: float = LEAN) -> Lean:
     return Lean(length, length / ratio, math.degrees(math.acos(1.0 / ratio)))
 
 
-def lean_by_rise(rail_height: float, rise_over_run: float = LEAN) -> Lean:
-    """A ladder whose slope is given as rise over run ("4 to 1" up to out).
-
-    rail_height [m], above 0 to 6; rise_over_run [-], 2 to 10. Returns `Lean`. Raises OutOfRange.
-    Source: geometry; 4 to 1 gives 76.0° where the rule of the working length gives 75.5°.
-    """
-    within(positive(rail_height, "height of the rail", "m"), 0.0, 6.0, "height of the rail", "m")
-    out = rail_height / within(rise_over_run, 2.0, 10.0, "slope of the ladder")
-    return Lean(math.hypot(rail_height, out), out, math.degrees(math.atan(rise_over_run)))
-
-
-def clear_of_base(
-    foot_out: float, stand_off: float, base_depth: float, upper_depth: float
-) -> float:
-    """Free floor between the front of a deep base and the ladder's foot; below 0 it does not stand.
-
-    foot_out [m] from under the rail; stand_off [m] of the rail from the upper's front; base_depth,
-    upper_depth [m] from the wall: each 0 or more. Returns [m]. Raises OutOfRange.
-    Source: upper depth + stand-off + foot - base depth.
-    """
-    for part, name in (
-        (foot_out, "foot of the ladder"),
-        (stand_off, "stand-off"),
-        (base_depth, "depth of the base"),
-        (upper_depth, "depth of the upper"),
-    ):
-        not_negative(part, name, "m")
-    return upper_depth + stand_off + foot_out - base_depth
-
-
 def clear_over_top(
     foot_out: float, rail_height: float, stand_off: float, step_out: float, top_height: float
 ) -> float:
@@ -99,12 +66,3 @@ def push_on_rail(weight: float, foot_out: float, rail_height: float) -> float:
     within(positive(weight, "weight on the ladder", "kg"), 0.0, 250.0, "weight on the ladder", "kg")
     out = positive(foot_out, "foot of the ladder", "m")
     return weight * GRAVITY * out / positive(rail_height, "height of the rail", "m")
-
-
-def highest_reach(top_step: float, reach: float = OVERHEAD_REACH) -> float:
-    """Highest bottle that can be had from the ladder.
-
-    top_step [m]: highest step to stand on above the floor, 0 or more; reach [m], 1.5 to 2.4.
-    Returns [m] above the floor. Raises OutOfRange. Source: sum.
-    """
-    return not_negative(top_step, "highest step", "m") + within(reach, 1.5, 2.4, "reach", "m")

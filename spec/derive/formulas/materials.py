@@ -43,6 +43,7 @@ class Material(NamedTuple):
 
 _ISO = "EN ISO 10456:2007 table 3"
 _ISO_MU = "EN ISO 10456:2007 table 3, dry, from memory"
+_ISO_MU_SEEN = "EN ISO 10456:2007 tables 3 and 4, dry, seen quoted"
 _ISO_SHEET = "EN ISO 10456:2007 table 5, from memory"
 _ASHRAE = "ASHRAE Fundamentals 2013 ch. 26"
 _TRADE = "common practice, from memory"
@@ -52,21 +53,21 @@ MATERIALS: dict[str, Material] = {
     "air": Material(0.025, 1.23, 1.0, _ISO, _ISO_MU),
     "argon": Material(0.017, 1.7, 1.0, _ISO, _ISO_MU),
     # insulation
-    "closed_cell_foam": Material(0.026, 40.0, 60.0, f"{_ASHRAE}, sprayed, 40 kg/m³", _ISO_MU),
-    "pir_foam": Material(0.0235, 30.0, 60.0, f"{_ASHRAE}, aged, unfaced", _ISO_MU),
-    "extruded_foam": Material(0.034, 35.0, 150.0, _TRADE, _ISO_MU),
-    "expanded_foam": Material(0.0355, 20.0, 60.0, f"{_ASHRAE}, molded beads", _ISO_MU),
-    "mineral_wool": Material(0.036, 30.0, 1.0, f"{_ASHRAE}, mineral fiber", _ISO_MU),
-    "glass_fiber": Material(0.043, 12.0, 1.0, f"{_ASHRAE}, batts", _ISO_MU),
+    "closed_cell_foam": Material(0.026, 40.0, 60.0, f"{_ASHRAE}, sprayed, 40 kg/m³", _ISO_MU_SEEN),
+    "pir_foam": Material(0.0235, 30.0, 60.0, f"{_ASHRAE}, aged, unfaced", _ISO_MU_SEEN),
+    "extruded_foam": Material(0.034, 35.0, 150.0, _TRADE, _ISO_MU_SEEN),
+    "expanded_foam": Material(0.0355, 20.0, 60.0, f"{_ASHRAE}, molded beads", _ISO_MU_SEEN),
+    "mineral_wool": Material(0.036, 30.0, 1.0, f"{_ASHRAE}, mineral fiber", _ISO_MU_SEEN),
+    "glass_fiber": Material(0.043, 12.0, 1.0, f"{_ASHRAE}, batts", _ISO_MU_SEEN),
     "cellulose": Material(0.042, 42.5, 2.0, f"{_ASHRAE}, loose fill", _ISO_MU),
     "cork": Material(0.050, 200.0, 10.0, f"{_ISO}, cork underlay", _ISO_MU),
     "wood_fiber_board": Material(0.07, 250.0, 5.0, f"{_ISO}, fiberboard", _ISO_MU),
     "impact_mat": Material(0.05, 120.0, 5.0, f"{_ISO}, felt underlay", _TRADE),
     # boards
-    "gypsum_board": Material(0.25, 900.0, 10.0, f"{_ISO}, plasterboard", _ISO_MU),
-    "moisture_resistant_gypsum": Material(0.25, 900.0, 10.0, f"{_ISO}, plasterboard", _ISO_MU),
-    "fire_rated_gypsum": Material(0.25, 900.0, 10.0, f"{_ISO}, plasterboard", _ISO_MU),
-    "plaster_base_board": Material(0.25, 900.0, 10.0, f"{_ISO}, plasterboard", _ISO_MU),
+    "gypsum_board": Material(0.25, 900.0, 10.0, f"{_ISO}, plasterboard", _ISO_MU_SEEN),
+    "moisture_resistant_gypsum": Material(0.25, 900.0, 10.0, f"{_ISO}, plasterboard", _ISO_MU_SEEN),
+    "fire_rated_gypsum": Material(0.25, 900.0, 10.0, f"{_ISO}, plasterboard", _ISO_MU_SEEN),
+    "plaster_base_board": Material(0.25, 900.0, 10.0, f"{_ISO}, plasterboard", _ISO_MU_SEEN),
     "gypsum_fiber_board": Material(0.32, 1150.0, 13.0, _TRADE, _TRADE),
     "dry_screed_board": Material(0.32, 1150.0, 13.0, f"as gypsum fiber board, {_TRADE}", _TRADE),
     "cement_board": Material(0.25, 1150.0, 30.0, f"{_ASHRAE}, cement board", _TRADE, dusty=True),
@@ -85,7 +86,7 @@ MATERIALS: dict[str, Material] = {
     "sapele": Material(0.16, 672.0, 200.0, "Wood Handbook ch. 4, from memory", _ISO_MU),
     "parquet": Material(0.17, 705.0, 200.0, f"{_ASHRAE}, oak", _ISO_MU),
     # masonry and stone
-    "concrete": Material(2.0, 2400.0, 130.0, f"{_ISO}, high density", _ISO_MU, dusty=True),
+    "concrete": Material(2.0, 2400.0, 130.0, f"{_ISO}, high density", _ISO_MU_SEEN, dusty=True),
     "reinforced_concrete": Material(2.3, 2300.0, 130.0, f"{_ISO}, 1 % steel", _ISO_MU, dusty=True),
     "screed": Material(1.4, 1920.0, 10.0, f"{_ASHRAE}, cement mortar", _ISO_MU, dusty=True),
     "brick": Material(0.78, 1760.0, 16.0, f"{_ASHRAE}, fired clay 1760", _ISO_MU, dusty=True),

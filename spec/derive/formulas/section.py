@@ -59,22 +59,13 @@ class Section(NamedTuple):
         return tuple(station for station in self.stations if station.between)
 
 
-def section(slabs: Sequence[Slab], films: tuple[float, float], month: Month) -> Section:
-    """The cut in one month.
-
-    slabs: from the room outward, at least one; films [m²K/W] of the room's side and the other;
-    month: the air. Returns `Section`. Raises OutOfRange. Source: ISO 13788:2012 cl. 6.
-    """
-    return _section(slabs, films, month, 0)
-
-
 def worst(slabs: Sequence[Slab], films: tuple[float, float], months: Sequence[Month]) -> Section:
     """The cut in the worst month: where most condenses, else where vapor is nearest to saturation.
 
     slabs, films: as in `section`; months: at least one. Returns `Section`. Raises OutOfRange.
     Source: ISO 13788:2012 cl. 6; which month is the worst is a rule of this program.
     """
-    cuts = [_section(slabs, films, month, n) for n, month in enumerate(some(months, "months"))]
+    cuts = [section(slabs, films, month, n) for n, month in enumerate(some(months, "months"))]
     return max(cuts, key=_badness)
 
 
@@ -85,9 +76,15 @@ def _badness(cut: Section) -> tuple[float, float]:
     return condensing, nearest
 
 
-def _section(
-    slabs: Sequence[Slab], films: tuple[float, float], month: Month, number: int
+def section(
+    slabs: Sequence[Slab], films: tuple[float, float], month: Month, number: int = 0
 ) -> Section:
+    """The cut in one month.
+
+    slabs: from the room outward, at least one; films [m²K/W] of the room's side and the other;
+    month: the air; number: which month of the year it is, from 0. Returns `Section`. Raises
+    OutOfRange. Source: ISO 13788:2012 cl. 6.
+    """
     found = moisture.profile([slab.layer for slab in slabs], films, month)
     deep = [not_negative(slab.thickness, "thickness", "m") for slab in slabs]
     starts = [0.0, *accumulate(deep)]

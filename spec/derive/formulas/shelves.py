@@ -3,30 +3,11 @@
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
 
 from spec.derive.formulas.range import not_negative, positive, within
 
 CREEP = 1.5
-"""[-] Sag after years of load over sag at once. Common practice (house standard)."""
-
-WOODWORK = 144.0
-"""[-] Span over sag that the woodwork industry allows. Architectural Woodwork Standards 2009."""
-
-EYE = 600.0
-"""[-] Span over sag that the eye does not notice. Common practice (house standard)."""
-
-
-class Sag(NamedTuple):
-    """How a shelf bends.
-
-    at_once, in_time [m]; allowed [m]; holds: in_time is allowed or less.
-    """
-
-    at_once: float
-    in_time: float
-    allowed: float
-    holds: bool
+"""[-] Sag after years of load over sag at once. NDS 3.5.2, seasoned lumber, seen quoted."""
 
 
 def sag(span: float, depth: float, thickness: float, stiffness: float, line_load: float) -> float:
@@ -44,20 +25,8 @@ def sag(span: float, depth: float, thickness: float, stiffness: float, line_load
     return 5.0 * load * span**4 / (384.0 * stiffness * inertia)
 
 
-def check(at_once: float, span: float, limit: float, creep: float = CREEP) -> Sag:
-    """A sag against what is allowed.
-
-    at_once [m], 0 or more; span [m], above 0; limit [-]: span over sag, 50 to 2000; creep [-], 1 to
-    3. Returns `Sag`. Raises OutOfRange. Source: house standards.
-    """
-    within(limit, 50.0, 2000.0, "allowed span over sag"), within(creep, 1.0, 3.0, "creep")
-    allowed = positive(span, "span of the shelf", "m") / limit
-    later = not_negative(at_once, "sag", "m") * creep
-    return Sag(at_once, later, allowed, later <= allowed * (1.0 + 1e-9))
-
-
 def longest_span(
-    thickness: float, stiffness: float, pressure: float, limit: float = WOODWORK, creep: float = 1.0
+    thickness: float, stiffness: float, pressure: float, limit: float, creep: float = 1.0
 ) -> float:
     """Longest span at which the sag stays allowed.
 

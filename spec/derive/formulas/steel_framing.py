@@ -40,7 +40,8 @@ def layer(nominal: float, depth: float, spacing: float) -> SteelLayer:
     """Effective resistance of insulation between steel studs.
 
     nominal [m²K/W]: the insulation's own, as filled; depth [m] of the studs, 3.5 to 8 in (.0889 to
-    .2032); spacing [m], 16 or 24 in (.40 to .625; 400 mm counts as 16 in, 600 and 625 as 24).
+    .2032); spacing [m], 16 or 24 in (.40 to .625; 400 mm counts as 16 in, 600 and 625 as 24, 20 in
+    as 16, the safe side).
     Returns `SteelLayer`; between two insulations of one row the factor is interpolated, up to 10 %
     beyond a row's ends it is the end's. Raises OutOfRange, NotCovered: then a numerical calculation
     or a tested value has to stand in the job.
@@ -49,7 +50,7 @@ def layer(nominal: float, depth: float, spacing: float) -> SteelLayer:
     within(depth, 0.085, 0.205, "depth of the steel studs", "m")
     within(spacing, 0.39, 0.63, "spacing of the steel studs", "m")
     inches = min((3.5, 6.0, 8.0), key=lambda d: (abs(depth / INCH - d), d))
-    on_center = 16 if spacing / INCH < 20.0 else 24
+    on_center = 16 if spacing / INCH <= 20.0 else 24
     row = _FACTORS[inches, on_center]
     r = nominal / R_IP
     if not 0.9 * row[0][0] <= r <= 1.1 * row[-1][0]:

@@ -70,29 +70,6 @@ def pitch(clear: float, count: int) -> float:
     return positive(clear, "length for the cells", "m") / positive(count, "count of cells")
 
 
-def how_many(clear: float, least_pitch: float) -> int:
-    """How many cells fit side by side.
-
-    clear [m], 0 or more; least_pitch [m], above 0. Returns a count. Raises OutOfRange.
-    Source: division, rounded down (a hair's breadth of rounding is forgiven).
-
-    >>> how_many(1.2, 0.1)
-    12
-    """
-    not_negative(clear, "length for the cells", "m")
-    return math.floor(clear / positive(least_pitch, "spacing of cells", "m") + 1e-9)
-
-
-def cell_play(spacing: float, divider: float, diameter: float) -> float:
-    """Free room beside a bottle in its cell; below 0 it does not go in.
-
-    spacing [m] middle to middle, above 0; divider [m] thickness between cells, 0 or more; diameter
-    [m] of the bottle, above 0. Returns [m]. Raises OutOfRange. Source: subtraction.
-    """
-    positive(spacing, "spacing of cells", "m"), positive(diameter, "bottle diameter", "m")
-    return spacing - not_negative(divider, "divider", "m") - diameter
-
-
 def bottles_deep(depth: float, length: float, overhang: float = 0.0) -> int:
     """How many bottles lie one behind the other.
 

@@ -1,51 +1,22 @@
-"""Quantities taken off: net, with waste, and in the pieces that are bought; each says how."""
+"""Quantities taken off: net, with waste, and in the pieces that are bought."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from typing import NamedTuple
 
-from spec.derive.formulas.range import NotCovered, not_negative, positive, some, within
+from spec.derive.formulas.range import NotCovered, not_negative, positive, within
 
 
 class Taken(NamedTuple):
     """A quantity taken off.
 
-    net: what the drawing shows; gross: with waste; pieces: how many to buy (0 where it is bought by
-    measure); made: how it was made, in words and SI numbers. net and gross are in m, m² or count.
+    net [m²]: what the drawing shows; gross [m²]: with waste; pieces: how many to buy.
     """
 
     net: float
     gross: float
     pieces: int
-    made: str
-
-
-class Cutting(NamedTuple):
-    """Lengths cut from stock.
-
-    stock: for each bar or board, the lengths [m] cut from it; offcuts [m], one for each.
-    """
-
-    stock: tuple[tuple[float, ...], ...]
-    offcuts: tuple[float, ...]
-
-
-def net_area(gross: float, openings: Sequence[float] = ()) -> float:
-    """Area of a surface without its openings.
-
-    gross [m²], 0 or more; openings [m²], each 0 or more, together at most gross. Returns [m²].
-    Raises OutOfRange. Source: subtraction.
-
-    >>> net_area(10.0, [2.0, 0.5])
-    7.5
-    """
-    out = math.fsum(not_negative(o, "area of an opening", "m²") for o in openings)
-    left = not_negative(gross, "area", "m²") - out
-    if left < -1e-9 * max(gross, 1.0):
-        raise NotCovered(f"the openings ({out:g} m²) are larger than the surface ({gross:g} m²)")
-    return max(left, 0.0)
 
 
 def with_waste(net: float, waste: float) -> float:
@@ -67,25 +38,22 @@ def area_in(net: float, waste: float, piece: float, name: str = "sheet") -> Take
     8
     """
     gross = with_waste(net, waste)
-    pieces = _up(gross / positive(piece, f"area of one {name}", "m²"))
-    made = f"{net:.2f} m² + {waste:.0%} = {gross:.2f} m², over {piece:.3g} m² each, rounded up"
-    return Taken(net, gross, pieces, made)
+    return Taken(net, gross, _up(gross / positive(piece, f"area of one {name}", "m²")))
 
 
 def rolls(net: float, waste: float, width: float, length: float, lap: float) -> Taken:
     """A membrane in rolls that lap.
 
-    net [m²], 0 or more; waste [-], 0 to 1; width, length [m] of a roll, above 0; lap [m] of each
-    sheet over the next, 0 to below the width. Returns `Taken`. Raises OutOfRange.
-    Source: each roll covers (width - lap) x length.
+    net [m²], 0 or more; waste [-], 0 to 1, laps in it; width, length [m] of a roll, above 0; lap
+    [m] of each sheet over the next, 0 to below the width. Returns `Taken`. Raises OutOfRange.
+    Source: the net area with its waste, or with the laps alone where they take more, over the
+    area of a roll, rounded up.
     """
-    covers = (positive(width, "roll width", "m") - not_negative(lap, "lap", "m")) * positive(
-        length, "roll length", "m"
-    )
-    if covers <= 0.0:
+    free = positive(width, "roll width", "m") - not_negative(lap, "lap", "m")
+    if free <= 0.0:
         raise NotCovered("the lap is as wide as the roll")
-    taken = area_in(net, waste, covers, "roll")
-    return Taken(taken.net, taken.gross, taken.pieces, f"{taken.made}; {lap:g} m lapped")
+    gross = max(with_waste(net, waste), net * width / free)
+    return Taken(net, gross, _up(gross / (width * positive(length, "roll length", "m"))))
 
 
 def tiles(net: float, waste: float, size: tuple[float, float], joint: float) -> Taken:
@@ -97,62 +65,6 @@ def tiles(net: float, waste: float, size: tuple[float, float], joint: float) -> 
     within(joint, 0.0, 0.02, "joint", "m")
     a, b = (positive(side, "side of a tile", "m") + joint for side in size)
     return area_in(net, waste, a * b, "tile")
-
-
-def length_in(net: float, waste: float, stock: float) -> Taken:
-    """A running length in stock lengths that are joined where they end.
-
-    net [m], 0 or more; waste [-], 0 to 1; stock [m], above 0. Returns `Taken`. Raises OutOfRange.
-    Source: net (1 + waste) / stock, rounded up.
-    """
-    gross = with_waste(net, waste)
-    pieces = _up(gross / positive(stock, "stock length", "m"))
-    made = f"{net:.2f} m + {waste:.0%} = {gross:.2f} m, over {stock:g} m each, rounded up"
-    return Taken(net, gross, pieces, made)
-
-
-def count(things: int, spare: int = 0) -> Taken:
-    """Counted things and their spare.
-
-    things, spare: counts, 0 or more. Returns `Taken`. Raises OutOfRange. Source: sum.
-    """
-    not_negative(things, "count"), not_negative(spare, "spare")
-    whole = things + spare
-    return Taken(float(things), float(whole), whole, f"{things} counted + {spare} spare")
-
-
-def cut_from_stock(lengths: Sequence[float], stock: float, kerf: float) -> Cutting:
-    """Lengths that may not be joined, cut from stock.
-
-    lengths [m], at least one, each above 0 and at most the stock; stock [m], above 0; kerf [m] lost
-    at each cut, 0 to 0.01. Returns `Cutting`: never more than 11/9 of the least possible, plus one.
-    Raises OutOfRange. Source: first fit, longest first (Johnson 1973).
-    """
-    within(kerf, 0.0, 0.01, "saw cut", "m")
-    positive(stock, "stock length", "m")
-    bars: list[list[float]] = []
-    left: list[float] = []
-    for length in sorted(some(lengths, "lengths"), reverse=True):
-        within(positive(length, "length", "m"), 0.0, stock, "length", "m")
-        place = next((i for i, room in enumerate(left) if length <= room + 1e-9), None)
-        if place is None:
-            bars.append([])
-            left.append(stock)
-            place = len(bars) - 1
-        bars[place].append(length)
-        left[place] = max(0.0, left[place] - length - kerf)
-    return Cutting(tuple(tuple(bar) for bar in bars), tuple(left))
-
-
-def coverage(net: float, waste: float, coats: int, per_liter: float) -> float:
-    """Paint, oil or adhesive for an area.
-
-    net [m²], 0 or more; waste [-], 0 to 1; coats, 1 or more; per_liter [m²/L] that one coat of a
-    liter covers, above 0. Returns [L]. Raises OutOfRange. Source: division.
-    """
-    if coats < 1:
-        raise NotCovered("a coating has one coat or more")
-    return with_waste(net, waste) * coats / positive(per_liter, "coverage", "m²/L")
 
 
 def _up(value: float) -> int:

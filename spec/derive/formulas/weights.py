@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from spec.derive.formulas.constants import GRAVITY, INCH, POUND
 from spec.derive.formulas.range import not_negative, positive, within
 
@@ -14,51 +12,10 @@ GLASS_AREA_MASS = 2500.0
 """[kg/m³], that is 2.5 kg/m² for each millimeter of glass. EN 572-1."""
 
 GYPSUM_BOARD = 0.55 * POUND / (12 * INCH) ** 2 / (INCH / 8)
-"""[kg/m³] Board that weighs .55 psf for each 1/8 in. ASCE 7-16 table C3-1."""
+"""[kg/m³] Board that weighs .55 psf for each 1/8 in. ASCE 7-05 table C3-1, 7-16 C3.1-1."""
 
 LIME_PLASTER = (1224.0, 2039.0)
 """[kg/m³] Applied lime plaster, 12 to 20 kN/m³. EN 1991-1-1:2002 table A.1."""
-
-COMPARE = {"rooms": 1915.2, "library_stacks": 7182.0}
-"""[Pa] Live loads to compare with: rooms 40 psf (IRC R301.5), library stacks 150 psf (ASCE 7)."""
-
-BOTTLE_MASS = {"standard": 1.3, "design": 1.5, "sparkling": 1.65}
-"""[kg] A full .75 l bottle: usual, to design with, sparkling. Common practice."""
-
-
-class FloorLoad(NamedTuple):
-    """A load on the floor against what the floor may carry.
-
-    pressure [Pa]; allowable [Pa]; used [-]: pressure over allowable; within_allowable: used is 1 or
-    less. Above, always: by a licensed engineer.
-    """
-
-    pressure: float
-    allowable: float
-    used: float
-    within_allowable: bool
-
-
-def full_bottle(glass: float, fill: float, density: float = WINE_DENSITY) -> float:
-    """Mass of a full bottle.
-
-    glass [kg], above 0; fill [m³] (0.75 l is 0.00075), above 0; density [kg/m³] of the wine, 980 to
-    1150. Returns [kg]. Raises OutOfRange. Source: sum; UK average glass .511 kg (seen quoted).
-
-    >>> round(full_bottle(0.511, 0.00075), 3)
-    1.254
-    """
-    within(density, 980.0, 1150.0, "density of wine", "kg/m³")
-    return positive(glass, "mass of glass", "kg") + positive(fill, "fill", "m³") * density
-
-
-def line_load(mass: float, length: float) -> float:
-    """Load of a run of racks or cabinets on each meter of floor along it.
-
-    mass [kg] full, 0 or more; length [m], above 0. Returns [N/m]. Raises OutOfRange.
-    Source: m g / L.
-    """
-    return not_negative(mass, "mass", "kg") * GRAVITY / positive(length, "length of the run", "m")
 
 
 def pressure(mass: float, area: float) -> float:
@@ -68,17 +25,6 @@ def pressure(mass: float, area: float) -> float:
     Source: m g / A.
     """
     return not_negative(mass, "mass", "kg") * GRAVITY / positive(area, "footprint", "m²")
-
-
-def on_floor(mass: float, area: float, allowable: float) -> FloorLoad:
-    """A thing's footprint pressure against the floor's stated allowable load.
-
-    mass [kg], 0 or more; area [m²], above 0; allowable [Pa], above 0. Returns `FloorLoad`.
-    Raises OutOfRange. Source: `pressure`; the allowable is the engineer's.
-    """
-    found = pressure(mass, area)
-    used = found / positive(allowable, "allowable floor load", "Pa")
-    return FloorLoad(found, allowable, used, used <= 1.0 + 1e-9)
 
 
 def sheet(area: float, thickness: float, density: float) -> float:

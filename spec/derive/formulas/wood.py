@@ -6,7 +6,6 @@ same table numbers in both.
 
 from __future__ import annotations
 
-import math
 from typing import Literal, NamedTuple
 
 from spec.derive.formulas.range import NotCovered, not_negative, within
@@ -61,13 +60,9 @@ SPECIES: dict[str, Species] = {
     ),
     "red_alder": Species(0.41, 1.38 * _MPSI, 0.00256, 0.00151, _HANDBOOK),
     "white_oak": Species(0.68, 1.78 * _MPSI, 0.00365, 0.00180, _HANDBOOK),
-    "red_oak": Species(
-        0.63, 1.82 * _MPSI, coefficient(8.6), coefficient(4.0), f"{_HANDBOOK}; S from memory"
-    ),
+    "red_oak": Species(0.63, 1.82 * _MPSI, 0.00369, 0.00158, _HANDBOOK),
     "walnut": Species(0.55, 1.68 * _MPSI, 0.00274, 0.00190, _HANDBOOK),
-    "sugar_maple": Species(
-        0.63, 1.83 * _MPSI, coefficient(9.9), coefficient(4.8), f"{_HANDBOOK}; S from memory"
-    ),
+    "sugar_maple": Species(0.63, 1.83 * _MPSI, 0.00353, 0.00165, _HANDBOOK),
     "cherry": Species(0.50, 1.49 * _MPSI, 0.00248, 0.00126, _HANDBOOK),
     "sapele": Species(
         0.60,
@@ -132,13 +127,3 @@ def movement(width: float, name: str, grain: Grain, dry: float, moist: float) ->
     known = species(name)
     per_percent = known.tangential if grain == "tangential" else known.radial
     return not_negative(width, "width of the board", "m") * per_percent * (moist - dry)
-
-
-def days_to_settle(thickness: float) -> float:
-    """How long a board should wait in its room before it is fitted.
-
-    thickness [m], 0.0001 to 0.1. Returns [days]: a week for each 20 mm, three days at least.
-    Raises OutOfRange. Source: common practice, from memory; a moisture meter decides.
-    """
-    within(thickness, 1e-4, 0.1, "thickness of the board", "m")
-    return max(3.0, math.ceil(7.0 * thickness / 0.020 - 1e-9))

@@ -63,7 +63,7 @@ def _against(facts: Facts, machine: Node, number: int, found: float) -> Worked:
     "appliances.width_left",
     title="Opening over the maker's cut-out, width",
     dimension="offset",
-    formula="width of the bay - width of the cut-out",
+    formula="opening - cut-out of the maker; width of the bay",
     source="the maker's cut-out",
     per=_built_in,
     trades=("millwork", "appliances"),
@@ -77,7 +77,7 @@ def width_left(facts: Facts, machine: Node) -> Worked:
     "appliances.height_left",
     title="Opening over the maker's cut-out, height",
     dimension="offset",
-    formula="height of the tiers that the bay takes - height of the cut-out",
+    formula="opening - cut-out of the maker; height of the tiers that the bay takes",
     source="the maker's cut-out",
     per=_built_in,
     trades=("millwork", "appliances"),
@@ -91,7 +91,7 @@ def height_left(facts: Facts, machine: Node) -> Worked:
     "appliances.depth_left",
     title="Opening over the maker's cut-out, depth",
     dimension="offset",
-    formula="depth of the tier - depth of the cut-out",
+    formula="opening - cut-out of the maker; depth of the tier",
     source="the maker's cut-out",
     holds="the back of the bay is the wall",
     per=_built_in,
@@ -123,7 +123,7 @@ def panel_reserve(facts: Facts, machine: Node) -> Worked:
     weighs, most = machine.si("panels.weight"), machine.si("panel_most")
     return Worked(
         1.0 - over(weighs, most, "most weight of a panel", "kg"),
-        given=(("panel", weighs, "mass"), ("the most", most, "mass")),
+        given=(("weight of the panel", weighs, "mass"), ("the maker's most", most, "mass")),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from spec.derive.formulas.storage import BOTTLES
 from spec.derive.formulas.weights import WINE_DENSITY
 from spec.job.job import Job
 from spec.job.node import Node
@@ -34,17 +35,13 @@ def case_holds(job: Job) -> int:
     return 12
 
 
-_FILLS = {"magnum": 0.0015, "half": 0.000375}
-_STANDARD_FILL = 0.00075
-"""[m³] Fills by size, 27 CFR 4.72: a magnum holds two standard bottles, a half one half."""
-
-
 def parts_of(bottle: Node) -> tuple[float, float]:
     """Glass and wine of a full bottle [kg]; raises `Open` where its weight is not decided.
 
     A fill that is not written is that of its size.
     """
-    wine = bottle.si("fill", _FILLS.get(bottle.key, _STANDARD_FILL)) * WINE_DENSITY
+    usual = BOTTLES.get(bottle.key, BOTTLES["standard"])
+    wine = bottle.si("fill", usual.fill) * WINE_DENSITY
     return max(bottle.si("full") - wine, 0.0), wine
 
 

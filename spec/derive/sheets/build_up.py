@@ -9,7 +9,6 @@ from spec.derive.formulas import envelope, steel_framing
 from spec.derive.formulas.envelope import Direction
 from spec.derive.formulas.materials import material
 from spec.derive.formulas.range import NotCovered, within
-from spec.derive.sheets.dividing import over
 from spec.derive.sheets.kinds import says
 from spec.derive.sheets.surroundings import across, as_found, outside
 from spec.job.node import Node
@@ -104,7 +103,7 @@ def thermal(surface: Node, layer: Node, flow: Direction) -> envelope.Layer:
         within(spacing, 0.1, STUD_SHARE[-1][0], "spacing of the studs", "m")
         share = next(of for up_to, of in STUD_SHARE if spacing <= up_to)
     if share is None:
-        share = over(face(member, deep), spacing, "spacing of the framing", "m")
+        share = envelope.framing_share(face(member, deep), spacing)
     bridge = envelope.resistance(deep, material(_WOOD).conductivity)
     return envelope.Layer(field, bridge, share, f"{member} at {spacing:g}")
 

@@ -8,7 +8,6 @@ from spec.derive.figure import Facts, Part, Worked, figure
 from spec.derive.formulas.low_voltage import supply_input
 from spec.derive.sheets import build_up, kinds, sun
 from spec.derive.sheets.bottles import bottle_named, default_bottle, parts_of
-from spec.derive.sheets.dividing import over
 from spec.derive.sheets.lighting import strips_on
 from spec.derive.sheets.surroundings import beyond, weather
 from spec.job.node import Node, Open
@@ -47,7 +46,7 @@ def transmission(facts: Facts, room: Node) -> Worked:
                 parts.append(_through(opening.key, opening, u, area, there, inside))
                 conductance += u * area
     whole = sum(part.value for part in parts)
-    given = ("t_room", inside, "temperature"), ("U A", conductance, "number")
+    given = ("t_room", inside, "temperature"), ("U A", conductance, "W/K")
     return Worked(whole, tuple(parts), given)
 
 
@@ -55,8 +54,11 @@ def _through(
     name: str, surface: Node, u: float, area: float, outside_air: float, inside: float
 ) -> Part:
     """The share of one surface or opening."""
+    from spec.derive.formulas import cooling as formulas  # noqa: PLC0415 - with psychrolib
+
     given = ("U", u, "u_value"), ("A", area, "area"), ("t_beyond", outside_air, "temperature")
-    return Part(name, u * area * (outside_air - inside), surface.address, given)
+    heat = formulas.transmission(area, u, outside_air, inside).total
+    return Part(name, heat, surface.address, given)
 
 
 def _called(surface: Node) -> str:
@@ -71,6 +73,7 @@ def _called(surface: Node) -> str:
     dimension="heat_flow",
     formula="people x (272 - 6 t) x hours / 24; in watts, t in °C",
     source=f"{HANDBOOK}, people, from memory",
+    holds="rooms of -10 to 30 °C (14 to 86 °F); light work; counted as sensible",
     per=kinds.cooled_rooms,
     trades=("refrigeration",),
 )
@@ -100,13 +103,15 @@ def people(facts: Facts, room: Node) -> Worked:
 )
 def lights(facts: Facts, room: Node) -> Worked:
     """Heat of the lights in the room, averaged over the day."""
+    from spec.derive.formulas import cooling as formulas  # noqa: PLC0415 - with psychrolib
+
     found = list(facts.figures.get("lighting.connected", room).parts)
     facts.figures.value("lighting.connected", room)
     found += [Part(f"{d.key}, its loss", _loss(facts, d), d.address) for d in _drivers(facts, room)]
     whole, hours = sum(part.value for part in found), room.si("use_pattern.lights")
     return Worked(
-        whole * hours / 24.0,
-        tuple(Part(p.label, p.value * hours / 24.0, p.address) for p in found),
+        formulas.running(whole, hours).total,
+        tuple(Part(p.label, formulas.running(p.value, hours).total, p.address) for p in found),
         (("power", whole, "power"), ("hours", hours, "hours_per_day")),
     )
 
@@ -128,7 +133,7 @@ def _loss(facts: Facts, driver: Node) -> float:
     "cooling.fans",
     title="Heat of the fans",
     dimension="heat_flow",
-    formula="power of the evaporators' fans x hours of running / 24",
+    formula="sum over machines of (power of the fans x hours / 24); hours of running",
     source="conservation of energy",
     per=kinds.cooled_rooms,
     trades=("refrigeration",),
@@ -138,14 +143,18 @@ def fans(facts: Facts, room: Node) -> Worked:
 
     Not of a cooling unit: its plate says what it takes out beyond the heat of its own fan.
     """
+    from spec.derive.formulas import cooling as formulas  # noqa: PLC0415 - with psychrolib
+
     always = room.word("cooling.settings.fan", "") == "always"
     hours = 24.0 if always else facts.job.limit("cooling.hours")
-    parts = [
-        Part(m.key, m.si("watts") * m.si("hours", hours) / 24.0, m.address)
-        for m in machines(room, "evaporator", "fan")
-        if kinds.says(m, "watts")
-    ]
-    return Worked(sum(p.value for p in parts), tuple(parts), (("hours", hours, "hours_per_day"),))
+    parts = []
+    for machine in machines(room, "evaporator", "fan"):
+        if kinds.says(machine, "watts"):
+            power, runs = machine.si("watts"), machine.si("hours", hours)
+            given = ("power of the fans", power, "power"), ("hours", runs, "hours_per_day")
+            heat = formulas.running(power, runs).total
+            parts.append(Part(machine.key, heat, machine.address, given))
+    return Worked(sum(p.value for p in parts), tuple(parts))
 
 
 def machines(room: Node, *of_kinds: str) -> list[Node]:
@@ -191,6 +200,7 @@ def heat_of_wine(facts: Facts, room: Node) -> float:
     dimension="heat_flow",
     formula="(m_glass c_glass + m_wine c_wine) (t_arriving - t_room) / time allowed",
     source=f"{HANDBOOK}, product load",
+    holds="wine of 3900 to 4300 J/kgK, arriving at -10 to 45 °C (14 to 113 °F)",
     per=lambda job: [r for r in kinds.cooled_rooms(job) if kinds.says(r, "loading")],
     trades=("refrigeration",),
 )
@@ -199,7 +209,7 @@ def product(facts: Facts, room: Node) -> Worked:
     from spec.derive.formulas import cooling as formulas  # noqa: PLC0415 - with psychrolib
 
     allowed, load = room.si("loading.cooled_within"), _delivery(facts, room)
-    heat = over(heat_of_wine(facts, room), allowed, "time allowed to cool the wine", "s")
+    heat = formulas.pull_down(heat_of_wine(facts, room), allowed).total
     given = (
         ("m_glass", load.glass, "mass"),
         ("c_glass", formulas.GLASS_HEAT, "heat_capacity"),

@@ -65,7 +65,7 @@ def _leak(facts: Facts, room: Node) -> _Leak:
         else facts.job.limit("infiltration.changes") / 24.0
     )
     return _Leak(
-        facts.places.room(room.key).volume,
+        facts.figures.value("area.volume", room),
         changes,
         _state(facts, weather(facts, place, "summer"), place),
         _state(facts, _room_air(room), room),
@@ -87,6 +87,7 @@ def leaks(facts: Facts, room: Node) -> Load:
     formula="V n (h_beyond - h_room) / (86400 v); n changes a day, h in J and v in m³, the room's, "
     "for each kg of dry air",
     source=f"{HANDBOOK}, infiltration by air changes; the air beyond the door",
+    holds="up to 480 changes a day; the air of the design hour for all 24",
     per=kinds.cooled_rooms,
     trades=("refrigeration",),
 )
@@ -96,9 +97,9 @@ def infiltration(facts: Facts, room: Node) -> Worked:
     given = (
         ("V", leak.volume, "volume"),
         ("n", leak.changes * 24.0, "per_day"),
-        ("h_beyond", leak.beyond.enthalpy, "number"),
-        ("h_room", leak.room.enthalpy, "number"),
-        ("v", leak.room.volume, "number"),
+        ("h_beyond", leak.beyond.enthalpy, "J/kg"),
+        ("h_room", leak.room.enthalpy, "J/kg"),
+        ("v", leak.room.volume, "m³/kg"),
     )
     return _worked(leaks(facts, room), (), given)
 
@@ -137,18 +138,20 @@ def _each_door(facts: Facts, room: Node) -> list[tuple[Part, Load]]:
         high = door.si("leaf.height")
         exchange = formulas.doorway(wide, high, far, inside)
         difference = abs(far.temperature - inside.temperature)
-        load = formulas.through_door(exchange, share, difference, 0.0)
+        kept = formulas.DOOR_PROTECTION[door.word("curtain", "none")]
+        load = formulas.through_door(exchange, share, difference, kept)
         light, dense = sorted((far.density, inside.density))
         given = (
             ("A", wide * high, "area"),
             ("H", high, "length"),
-            ("Δh", far.enthalpy - inside.enthalpy, "number"),
+            ("Δh", far.enthalpy - inside.enthalpy, "J/kg"),
             ("ρ_r", inside.density, "density"),
             ("ρ_1", light, "density"),
             ("ρ_2", dense, "density"),
             ("F_m", exchange.density_factor, "number"),
             ("flow factor", formulas.flow_factor(difference), "number"),
             ("share of the day", share, "number"),
+            ("E", kept, "number"),
         )
         found.append((Part(door.key, load.total, door.address, given), load))
     return found
@@ -165,9 +168,12 @@ def through_doors(facts: Facts, room: Node) -> Load:
     "cooling.doorway",
     title="Heat through the open door",
     dimension="heat_flow",
-    formula="0.221 A Δh ρ_r sqrt(1 - ρ_1/ρ_2) sqrt(g H) F_m x flow factor x share of the day; Δh "
-    "in J for each kg of dry air, ρ_r of the room, ρ_1 the lighter and ρ_2 the denser air",
+    formula="0.221 A Δh ρ_r sqrt(1 - ρ_1/ρ_2) sqrt(g H) F_m x flow factor x share of the day x "
+    "(1 - E); Δh in J for each kg of dry air, ρ_r of the room, ρ_1 the lighter and ρ_2 the denser "
+    "air, E what strips or a curtain of air hold back",
     source=f"{HANDBOOK}, doorways (Gosney and Olama)",
+    holds="doorways up to 5 m (16 ft) wide and high; flow factor 1.1 up to 11 K (20 °F) across, "
+    "0.8 above",
     per=kinds.cooled_rooms,
     trades=("refrigeration",),
 )

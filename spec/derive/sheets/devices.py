@@ -37,11 +37,14 @@ def _in(room: Node) -> list[Node]:
 )
 def devices(facts: Facts, room: Node) -> Worked:
     """Heat of the devices in a room, averaged over the day."""
+    from spec.derive.formulas import cooling as formulas  # noqa: PLC0415 - with psychrolib
+
     parts = []
     for thing in _in(room):
         watts, hours = thing.si("watts"), _hours(facts, room, thing)
         given = ("power", watts, "power"), ("hours", hours, "hours_per_day")
-        parts.append(Part(thing.key, watts * hours / 24.0, thing.address, given))
+        heat = formulas.running(watts, hours).total
+        parts.append(Part(thing.key, heat, thing.address, given))
     return Worked(sum(part.value for part in parts), tuple(parts))
 
 

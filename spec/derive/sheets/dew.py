@@ -93,15 +93,17 @@ def _coldest(facts: Facts, opening: Node) -> Face:
     dimension="temperature",
     formula="temperature at which the warm air is saturated",
     source="ASHRAE Handbook Fundamentals 2017 ch. 1 eq. 5, 6",
+    holds="-40 to 80 °C (-40 to 176 °F); below 0 °C (32 °F) the frost point",
     per=cold,
     trades=("doors", "glazing"),
 )
-def dew_point(facts: Facts, opening: Node) -> float:
+def dew_point(facts: Facts, opening: Node) -> Worked:
     """Dew point of the air on the warm side."""
     from spec.derive.formulas import air  # noqa: PLC0415 - with psychrolib
 
     sides = _sides(facts, opening)
-    return air.dew_point(sides.warm, sides.humidity)
+    given = ("t_warm", sides.warm, "temperature"), ("humidity", sides.humidity, "percent")
+    return Worked(air.dew_point(sides.warm, sides.humidity), given=given)
 
 
 @figure(
@@ -142,7 +144,7 @@ def _between(sides: _Sides) -> Given:
     "openings.dry_up_to",
     title="Stays dry up to a humidity of",
     dimension="percent",
-    formula="p_sat(surface) / p_sat(warm air)",
+    formula="p_surface / p_warm; pressures of saturation at the coldest part and in the warm air",
     source="ISO 13788:2012; ASHRAE Handbook Fundamentals 2017 ch. 1 eq. 22",
     holds="at the coldest part, air free to move, at the summer temperature of the room",
     per=cold,
@@ -150,11 +152,16 @@ def _between(sides: _Sides) -> Given:
 )
 def dry_up_to(facts: Facts, opening: Node) -> Worked:
     """Highest humidity of the warm room at which the coldest part stays dry."""
-    from spec.derive.formulas import glazing  # noqa: PLC0415 - with psychrolib
+    from spec.derive.formulas import air, glazing  # noqa: PLC0415 - with psychrolib
 
     sides, coldest = _sides(facts, opening), _coldest(facts, opening)
     found = glazing.highest_dry_humidity(coldest.u_value, _FILM, sides.warm, sides.cold)
-    return Worked(found, remark=coldest.called)
+    face = facts.figures.value("openings.surface", opening)
+    given = (
+        ("p_surface", air.saturation_pressure(face), "Pa"),
+        ("p_warm", air.saturation_pressure(sides.warm), "Pa"),
+    )
+    return Worked(found, given=given, remark=coldest.called)
 
 
 @figure(
@@ -205,7 +212,7 @@ def _promised_opening(job: Job, promise: Node) -> Node | None:
     "openings.promise_margin",
     title="Margin of a promise to stay dry",
     dimension="temperature_difference",
-    formula="surface at the promised air - dew point of the promised air",
+    formula="surface - dew point; both with the promised air on the warm side",
     source="ISO 13788:2012; below 0 it sweats",
     per=_promised_dry,
     trades=("client",),

@@ -184,7 +184,7 @@ def used(facts: Facts, circuit: Node) -> float:
     title="Largest breaker on this conductor",
     dimension="current",
     formula="by table",
-    source="NEC 2023 240.4(B), (D), 240.6(A); IEC 60364-5-52 table B.52.2 method A2, from memory: "
+    source="NEC 2023 240.4(B), (D), 240.6(A); IEC 60364-5-52 table B.52.2 method A2, seen quoted: "
     "check the adopted edition",
     holds="copper, one circuit in a cable, air of 30 °C; a cooling unit's plate goes before it",
     per=kinds.of_kind("circuit", having="conductor"),
@@ -211,7 +211,7 @@ def drop(facts: Facts, circuit: Node) -> Worked:
     ohms, volts = resistance(facts.job, circuit, "conductor"), circuit.si("voltage")
     found = circuits.voltage_drop(current, length, ohms, volts, system=_phases(circuit))
     given = (
-        ("r", ohms, "number"),
+        ("r", ohms, "Ω/m"),
         ("L", length, "length"),
         ("I", current, "current"),
         ("U", volts, "voltage"),

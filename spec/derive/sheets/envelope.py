@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from spec.derive.figure import Facts, Part, Worked, figure
+from spec.derive.figure import Facts, Worked, figure
 from spec.derive.formulas import envelope as formulas
-from spec.derive.formulas import takeoff
+from spec.derive.formulas.constants import INCH
 from spec.derive.formulas.range import NotCovered
 from spec.derive.sheets import build_up, kinds, on_ground
 from spec.derive.sheets.surroundings import beyond, weather
@@ -42,13 +42,14 @@ def floor_area(facts: Facts, room: Node) -> float:
     "area.wall",
     title="Wall area without openings",
     dimension="area",
-    formula="length x height - openings",
+    formula="gross - openings; gross is length x height where the ceiling is level",
     source="geometry",
     per=_walls,
 )
-def wall_area(facts: Facts, wall: Node) -> float:
+def wall_area(facts: Facts, wall: Node) -> Worked:
     """Area of a wall without its openings."""
-    return build_up.area(facts, wall)
+    net, gross = build_up.area(facts, wall), facts.places.covered(wall.room).wall_area(wall.key)
+    return Worked(net, given=(("gross", gross, "area"), ("openings", gross - net, "area")))
 
 
 @figure(
@@ -68,14 +69,20 @@ def ceiling_area(facts: Facts, surface: Node) -> float:
     "area.volume",
     title="Room volume",
     dimension="volume",
-    formula="floor area x height - what the slopes take",
+    formula="floor area x height - slopes; what the slopes take of it",
     source="geometry",
     per=kinds.rooms,
     trades=("refrigeration",),
 )
-def volume(facts: Facts, room: Node) -> float:
+def volume(facts: Facts, room: Node) -> Worked:
     """Finished volume of a room."""
-    return facts.places.room(room.key).volume
+    placed = facts.places.room(room.key)
+    given = (
+        ("floor area", placed.area, "area"),
+        ("height", placed.height, "length"),
+        ("slopes", placed.area * placed.height - placed.volume, "volume"),
+    )
+    return Worked(placed.volume, given=given)
 
 
 @figure(
@@ -110,17 +117,19 @@ def finished_length(facts: Facts, wall: Node) -> float:
     "envelope.closing_error",
     title="Closing error of the tapes",
     dimension="length",
-    formula="what walls and diagonals disagree by",
+    formula="what walls and diagonals disagree by; to what a tape shows, 1/16 in or 1 mm",
     source="geometry",
     per=lambda job: [s for s in (*_taped_rooms(job), *job.things("as_found")) if s.known],
 )
 def closing_error(facts: Facts, space: Node) -> Worked:
     """How badly the tapes of a room or a space as found close."""
     plan = facts.places.taping(space)
+    tick = INCH / 16.0 if facts.job.system == "imperial" else 0.001
+    error = round(plan.error / tick) * tick
     if not plan.checked:
-        return Worked(plan.error, remark="nothing was taped that would check it")
-    remark = f"the tape that explains it best is {plan.suspect}" if plan.suspect else ""
-    return Worked(plan.error, remark=remark)
+        return Worked(error, remark="nothing was taped that would check it")
+    remark = f"the tape that explains it best is {plan.suspect}" if plan.suspect and error else ""
+    return Worked(error, remark=remark)
 
 
 # ------------------------------------------------------------------ heat
@@ -147,7 +156,7 @@ def _transmittance(facts: Facts, surface: Node) -> formulas.Transmittance:
     "envelope.u_value",
     title="U-value",
     dimension="u_value",
-    formula="1 / mean of the upper and lower limit of the resistance | 2 λ ln(π B'/(d_t + z/2) + "
+    formula="2 / (R_upper + R_lower); the limits of the resistance | 2 λ ln(π B'/(d_t + z/2) + "
     "1) / (π B' + d_t + z/2) + 2 Ψ_e/B'; floor on the ground, where d_t + z/2 < B' | λ / (0.457 B' "
     "+ d_t + z/2) + 2 Ψ_e/B'; where it is not | 2 λ ln(z/d_w + 1) (1 + d_t / (2 (d_t + z))) / (π "
     "z); wall under the ground, d_t no more than d_w",
@@ -168,8 +177,8 @@ def u_value(facts: Facts, surface: Node) -> Worked:
     return Worked(
         through.u_value,
         given=(
-            ("R upper limit", through.upper, "r_value"),
-            ("R lower limit", through.lower, "r_value"),
+            ("R_upper", through.upper, "r_value"),
+            ("R_lower", through.lower, "r_value"),
             ("U parallel path (ASHRAE)", through.parallel_path, "u_value"),
         ),
         remark=remark,
@@ -195,7 +204,8 @@ def r_value(facts: Facts, surface: Node) -> Worked:
     title="R-value between the framing",
     dimension="r_value",
     formula="films + sum over layers of (d/λ); straight through the insulation",
-    source="ISO 6946:2017, homogeneous layers; the value that insulation is sold and asked for by",
+    source="ISO 6946:2017, homogeneous layers; the value that insulation is sold and asked for by; "
+    "to compare, no duty: R-25 (4.4 m²K/W) of walk-in coolers, 10 CFR 431 subpart R, seen quoted",
     per=kinds.cooled_surfaces,
     trades=("insulation",),
 )
@@ -235,95 +245,3 @@ def wall_thickness(facts: Facts, wall: Node) -> float:
     if not stack:
         raise NotCovered("nothing is built on this wall")
     return sum(thickness(layer) for layer in stack)
-
-
-# ------------------------------------------------------------------ quantities
-
-
-def _layers(role: str) -> kinds.Per:
-    """The new layers with a role in the assemblies that surfaces or partitions name."""
-
-    def find(job: Job) -> list[Node]:
-        named: dict[str, Node] = {}
-        for surface in (*kinds.surfaces(job), *job.things("partition")):
-            leaf = surface.find("assembly")
-            assembly = job.thing(str(leaf.value)) if leaf is not None and leaf.value else None
-            for layer in assembly.group("from_room_outward") if assembly is not None else ():
-                said = layer.find("role")
-                value = said.value if said is not None else None
-                words = value if isinstance(value, tuple) else (value,)
-                state = layer.find("state")
-                old = state is not None and state.value == "existing"
-                if role in words and not old:
-                    named[layer.address] = layer
-        return list(named.values())
-
-    return find
-
-
-def _taken(facts: Facts, layer: Node, waste: str) -> Worked:
-    """Area of all surfaces that have a layer, with waste; a partition counts on one side."""
-    parts = [
-        Part(surface.address, build_up.area(facts, surface), surface.address)
-        for surface in kinds.surfaces(facts.job)
-        if not kinds.says(surface, "back_of")
-        and any(own.address == layer.address for own in build_up.through(facts, surface))
-        and _counted_here(facts, surface)
-    ]
-    net = sum(part.value for part in parts)
-    gross = takeoff.with_waste(net, facts.job.limit(waste))
-    return Worked(gross, tuple(parts), (("net", net, "area"),))
-
-
-def _counted_here(facts: Facts, surface: Node) -> bool:
-    """A wall of a partition counts in the room from which the partition's layers are written."""
-    if not kinds.says(surface, "partition"):
-        return True
-    name = surface.word("partition")
-    node = facts.job.thing(name)
-    walls = [w for w in facts.job.walls if str(getattr(w.find("partition"), "value", "")) == name]
-    first = walls[0].room if walls else surface.room
-    seen_from = node.word("seen_from", first) if node is not None else first
-    return surface.room == seen_from
-
-
-@figure(
-    "envelope.board_area",
-    title="Board, with waste",
-    dimension="area",
-    formula="area of the surfaces without openings x (1 + waste)",
-    source="geometry; waste of the house standards",
-    per=_layers("board"),
-    trades=("board",),
-)
-def board_area(facts: Facts, layer: Node) -> Worked:
-    """Area of a layer of board."""
-    return _taken(facts, layer, "board.waste")
-
-
-@figure(
-    "envelope.insulation_area",
-    title="Insulation, with waste",
-    dimension="area",
-    formula="area of the surfaces without openings x (1 + waste)",
-    source="geometry; waste of the house standards",
-    per=_layers("insulation"),
-    trades=("insulation",),
-)
-def insulation_area(facts: Facts, layer: Node) -> Worked:
-    """Area of a layer of insulation."""
-    return _taken(facts, layer, "insulation.waste")
-
-
-@figure(
-    "envelope.retarder_area",
-    title="Vapor retarder, with laps and waste",
-    dimension="area",
-    formula="area of the surfaces without openings x (1 + waste)",
-    source="geometry; waste of the house standards",
-    per=_layers("retarder"),
-    trades=("insulation",),
-)
-def retarder_area(facts: Facts, layer: Node) -> Worked:
-    """Area of a vapor retarder."""
-    return _taken(facts, layer, "retarder.waste")

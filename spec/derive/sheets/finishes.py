@@ -13,7 +13,7 @@ from spec.job.job import Job
 from spec.job.node import Node, Open
 from spec.quantity import Size
 
-_NET_AND_WASTE = "area of all surfaces with this finish x (1 + waste); without openings"
+_NET_AND_WASTE = "net x (1 + waste); the area of all surfaces with this finish, no openings"
 _WASTE_OF = {
     "plaster": "plaster.waste",
     "paint": "paint.waste",
@@ -135,7 +135,6 @@ def tiles(facts: Facts, finish: Node) -> Worked:
             ("b", sides[1], "length"),
             ("joint", joint, "length"),
         ),
-        taken.made,
     )
 
 
@@ -212,14 +211,15 @@ def _length(facts: Facts, room: Node, at_floor: bool) -> Worked:
     if net <= 0.0:
         raise NotCovered("every wall is taken up by millwork and openings: there is none")
     waste = facts.job.limit("trim.waste")
-    return Worked(net * (1.0 + waste), tuple(parts), (("net", net, "length"),))
+    given = ("net", net, "length"), ("waste", waste, "percent")
+    return Worked(net * (1.0 + waste), tuple(parts), given)
 
 
 @figure(
     "finishes.base_length",
     title="Base, with waste",
     dimension="length",
-    formula="(walls - openings to the floor - runs that stand on the floor) x (1 + waste)",
+    formula="net x (1 + waste); walls without openings to the floor and runs that stand on it",
     source="geometry; waste of the house standards",
     per=_with("base"),
     trades=("millwork", "painting"),
@@ -233,7 +233,7 @@ def base_length(facts: Facts, room: Node) -> Worked:
     "finishes.crown_length",
     title="Crown on the walls, with waste",
     dimension="length",
-    formula="(walls - runs that reach the ceiling) x (1 + waste); stacks have their own crown",
+    formula="net x (1 + waste); walls without runs that reach the ceiling, which have their own",
     source="geometry; waste of the house standards",
     per=_with("crown"),
     trades=("millwork", "painting"),

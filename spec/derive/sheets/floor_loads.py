@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from spec.derive.figure import Facts, Part, Worked, figure
+from spec.derive.figure import Facts, Given, Part, Worked, figure
 from spec.derive.formulas import weights
 from spec.derive.formulas.range import NotCovered
 from spec.derive.sheets import counting, kinds
@@ -19,9 +19,16 @@ def _mass(facts: Facts, piece: Node) -> float:
     """A piece full [kg]: its bottles with the share that the racks themselves weigh."""
     if not counting.stores(piece):
         return 0.0
-    each = bottle_of(facts, piece).si("full")
-    own = 1.0 + facts.job.limit("rack.own_weight")
-    return facts.figures.value("storage.piece", piece) * each * own
+    (_, count, _), (_, each, _), (_, own, _) = _put_in(facts, piece)
+    return count * each * (1.0 + own)
+
+
+def _put_in(facts: Facts, piece: Node) -> Given:
+    return (
+        ("bottles", facts.figures.value("storage.piece", piece), "count"),
+        ("weight of each", bottle_of(facts, piece).si("full"), "mass"),
+        ("share of the racks themselves", facts.job.limit("rack.own_weight"), "percent"),
+    )
 
 
 def _loaded(job: Job) -> list[Node]:
@@ -44,7 +51,7 @@ def _loaded(job: Job) -> list[Node]:
 def loaded_weight(facts: Facts, node: Node) -> Worked:
     """Weight of a run with every bottle in it."""
     parts = tuple(
-        Part(p.key, _mass(facts, p), p.address)
+        Part(p.key, _mass(facts, p), p.address, _put_in(facts, p))
         for p in node.group("left_to_right")
         if counting.stores(p)
     )
@@ -105,23 +112,24 @@ def _here(piece: Piece) -> float:
     "millwork.line_load",
     title="Load of the racks along the wall",
     dimension="line_mass",
-    formula="full weight of all runs of the wall / length of the run that stands on the floor",
+    formula="full weight / length of the run; of all runs of the wall, by what stands on the floor",
     source="division; corner pieces half on each wall",
     per=_lowest,
     trades=("millwork",),
 )
-def line_load(facts: Facts, node: Node) -> float:
+def line_load(facts: Facts, node: Node) -> Worked:
     """Weight by length of wall, everything full."""
     carried = _carried(facts, node)
-    length = sum(piece.width for piece, _ in carried)
-    return over(sum(mass for _, mass in carried), length, "length of the run", "m")
+    length, mass = sum(piece.width for piece, _ in carried), sum(mass for _, mass in carried)
+    given = ("full weight", mass, "mass"), ("length of the run", length, "length")
+    return Worked(over(mass, length, "length of the run", "m"), given=given)
 
 
 @figure(
     "millwork.floor_pressure",
     title="Load on the floor under the racks",
     dimension="area_load",
-    formula="full weight of the piece and all that stands over it x g / footprint; the heaviest",
+    formula="full weight x g / footprint; of a piece and all that stands over it; the heaviest",
     source="m g / A; above the allowable always by a licensed engineer; to compare: rooms 40 psf "
     "(IRC R301.5), library stacks 150 psf (ASCE 7)",
     holds="spread over the footprint of each piece; corner pieces half on each wall",
@@ -136,7 +144,9 @@ def floor_pressure(facts: Facts, node: Node) -> Worked:
             raise Open(f"{piece.node.address}.depth")
         if mass > 0.0:
             area = _footprint(piece)
-            parts.append(Part(piece.node.key, weights.pressure(mass, area), piece.node.address))
+            given = ("full weight", mass, "mass"), ("footprint", area, "area")
+            load = weights.pressure(mass, area)
+            parts.append(Part(piece.node.key, load, piece.node.address, given))
     if not parts:
         raise NotCovered("nothing with bottles stands on the floor here")
     return Worked(max(p.value for p in parts), tuple(parts))
@@ -156,7 +166,7 @@ def _footprint(piece: Piece) -> float:
     "millwork.room_load",
     title="Full racks over the whole floor of the room",
     dimension="area_load",
-    formula="full weight of all runs of the room x g / floor area",
+    formula="weight x g / floor area; of all runs of the room, full",
     source="m g / A",
     per=lambda job: [r for r in job.rooms if any(run.room == r.key for run in _loaded(job))],
     trades=("millwork",),
@@ -169,26 +179,32 @@ def room_load(facts: Facts, room: Node) -> Worked:
         for run in runs
     )
     whole = sum(part.value for part in parts)
-    pressure = weights.pressure(whole, facts.places.room(room.key).area)
-    return Worked(pressure, given=(("weight", whole, "mass"),))
+    floor = facts.places.room(room.key).area
+    given = ("weight", whole, "mass"), ("floor area", floor, "area")
+    return Worked(weights.pressure(whole, floor), given=given)
 
 
 @figure(
     "millwork.floor_used",
     title="Share of the floor's allowable load",
     dimension="percent",
-    formula="load under the racks / allowable load of the floor",
+    formula="load under the racks / allowable load",
     source="division; the allowable is the engineer's",
     per=lambda job: [n for n in _lowest(job) if _allowable(job, n) is not None],
     trades=("millwork", "client"),
 )
-def floor_used(facts: Facts, node: Node) -> float:
+def floor_used(facts: Facts, node: Node) -> Worked:
     """How much of what the floor may carry the heaviest footprint uses."""
     floor = _allowable(facts.job, node)
     if floor is None:
         raise Open(f"{node.room}.floor.allowable_load")
     pressure = facts.figures.value("millwork.floor_pressure", node)
-    return over(pressure, floor.si("allowable_load"), "allowable floor load", "Pa")
+    allowed = floor.si("allowable_load")
+    given = (
+        ("load under the racks", pressure, "area_load"),
+        ("allowable load", allowed, "area_load"),
+    )
+    return Worked(over(pressure, allowed, "allowable floor load", "Pa"), given=given)
 
 
 def _allowable(job: Job, node: Node) -> Node | None:

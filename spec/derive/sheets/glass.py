@@ -78,7 +78,7 @@ def u_value(facts: Facts, opening: Node) -> Worked:
     if glass > 0.0:
         lengths = sum(length for length, _ in edges)
         given += [("A_g", glass, "area"), ("U_g", _mean(faces), "u_value")]
-        given += [("l", lengths, "length"), ("Ψ", _mean(edges), "number")]
+        given += [("l", lengths, "length"), ("Ψ", _mean(edges), "W/mK")]
     rest = max(whole - glass, 0.0)
     frames = [(rest, solid_u(opening))] if rest > 1e-9 else []
     for area, solid in frames:

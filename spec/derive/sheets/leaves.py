@@ -147,7 +147,6 @@ def hinges_needed(facts: Facts, door: Node) -> Worked:
     """Hinges by height, and whether the set carries the leaf."""
     every = facts.job.limit("hinge.every")
     high = door.si("leaf.height")
-    by_height = max(2, -int(-high // every))
     pull = doors.hinge_pull(
         door.si("leaf.width"),
         facts.figures.value("openings.leaf_weight", door),
@@ -155,7 +154,8 @@ def hinges_needed(facts: Facts, door: Node) -> Worked:
     )
     heavy = show(pull / GRAVITY, "mass", facts.job.system)
     remark = f"the top hinge is pulled at as by {heavy}"
-    return Worked(float(by_height), remark=remark)
+    given = ("height of the leaf", high, "length"), ("height for one hinge", every, "length")
+    return Worked(float(doors.hinge_count(high, every)), given=given, remark=remark)
 
 
 @figure(
@@ -167,7 +167,10 @@ def hinges_needed(facts: Facts, door: Node) -> Worked:
     per=lambda job: [d for d in leafed(job) if kinds.says(d, "hinges.leaf_most")],
     trades=("doors",),
 )
-def hinge_reserve(facts: Facts, door: Node) -> float:
+def hinge_reserve(facts: Facts, door: Node) -> Worked:
     """What the set carries over what the leaf weighs, as a share of it."""
-    weight = facts.figures.value("openings.leaf_weight", door)
-    return over(door.si("hinges.leaf_most"), weight, "weight of the leaf", "kg") - 1.0
+    weight, rated = facts.figures.value("openings.leaf_weight", door), door.si("hinges.leaf_most")
+    return Worked(
+        over(rated, weight, "weight of the leaf", "kg") - 1.0,
+        given=(("rated leaf", rated, "mass"), ("weight of the leaf", weight, "mass")),
+    )

@@ -236,7 +236,7 @@ def drop(facts: Facts, driver: Node) -> Worked:
     return Worked(
         lost / volts,
         given=(
-            ("r", ohms, "number"),
+            ("r", ohms, "Ω/m"),
             ("L", length, "length"),
             ("I", current, "current"),
             ("U", volts, "voltage"),

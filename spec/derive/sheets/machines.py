@@ -42,6 +42,32 @@ def _share(facts: Facts, unit: Node, room: Node) -> float:
     return len(here) / len(served)
 
 
+def with_several(job: Job) -> list[Node]:
+    """The cooled rooms with more than one machine that runs by itself."""
+    return [room for room in with_machines(job) if len(_by_themselves(job, room)) > 1]
+
+
+def _by_themselves(job: Job, room: Node) -> list[Node]:
+    """Cooling units and, for the evaporators that they serve, condensing units."""
+    keys = {machine.key for machine in machines(room, "evaporator")}
+    far = [u for u in job.things("condensing_unit") if kinds.says(u, "serves")]
+    alone = machines(room, "cooling_unit")
+    return [*alone, *(u for u in far if keys & set(u.words("serves")))]
+
+
+def smallest(facts: Facts, room: Node) -> float:
+    """What the smallest of the machines gives that run each by itself [W]. Raises `Open`."""
+    alone = [m.si("capacity.value") for m in machines(room, "cooling_unit")]
+    inside = machines(room, "evaporator")
+    for unit in outside_machines(facts, room):
+        fed = [m for m in inside if m.key in unit.words("serves")]
+        given = sum(m.si("capacity.value") for m in fed)
+        alone.append(min(given, unit.si("capacity.value") * _share(facts, unit, room)))
+    if len(alone) < max(2, len(_by_themselves(facts.job, room))):
+        raise Open(f"{room.address}.cooling")
+    return min(alone)
+
+
 def air_at(facts: Facts, unit: Node, season: str) -> tuple[float, Node]:
     """Temperature of the air at a condenser [°C] on the design day, and where it is decided.
 

@@ -50,7 +50,7 @@ def _standing(job: Job) -> list[Node]:
     dimension="offset",
     formula="finished height - sum of the tiers",
     source="subtraction; below 0 it is too high",
-    holds="0 where a tier takes the rest or the ceiling slopes",
+    holds="0 where a tier takes the rest, the ceiling slopes, or only islands have the stack",
     per=_standing,
     trades=("millwork",),
 )
@@ -58,7 +58,7 @@ def stack_left(facts: Facts, stack: Node) -> Worked:
     """What the tiers of a stack leave of the room's height."""
     left = facts.places.stack_left_over(stack)
     if left is None:
-        return Worked(0.0, remark="a tier takes up the rest, or the ceiling slopes")
+        return Worked(0.0, remark="it need not reach the ceiling, or a tier takes up the rest")
     return Worked(0.0 if abs(left) < 1e-9 else left)
 
 
@@ -151,7 +151,7 @@ def _follows(facts: Facts, tier: Node) -> list[Part]:
     "millwork.tier_length",
     title="Length along the walls, with waste",
     dimension="length",
-    formula="sum of the runs that it follows x (1 + waste); round their corners at the back",
+    formula="net x (1 + waste); the runs that it follows, round their corners at the back",
     source="geometry; waste of the house standards",
     per=_along_tiers,
     trades=("millwork",),
@@ -161,14 +161,15 @@ def tier_length(facts: Facts, tier: Node) -> Worked:
     parts = _follows(facts, tier)
     net = sum(p.value for p in parts)
     waste = facts.job.limit("trim.waste")
-    return Worked(net * (1.0 + waste), tuple(parts), (("net", net, "length"),))
+    given = ("net", net, "length"), ("waste", waste, "percent")
+    return Worked(net * (1.0 + waste), tuple(parts), given)
 
 
 @figure(
     "millwork.top_area",
     title="Area of the top",
     dimension="area",
-    formula="length along the walls x depth - what corners take twice",
+    formula="length along the walls x depth - corners x depth^2; what corners take twice",
     source="geometry",
     per=lambda job: [t for t in _along_tiers(job) if t.kind == "top"],
     trades=("stone", "millwork"),
@@ -177,11 +178,12 @@ def top_area(facts: Facts, tier: Node) -> Worked:
     """Area of a top; where two walls meet their corner square counts once."""
     parts, depth = _follows(facts, tier), tier.si("depth")
     length, corners = sum(p.value for p in parts), _corners(facts, [p.label for p in parts])
-    return Worked(
-        length * depth - corners * depth**2,
-        tuple(parts),
-        (("depth", depth, "length"), ("corners", float(corners), "count")),
+    given = (
+        ("length along the walls", length, "length"),
+        ("depth", depth, "length"),
+        ("corners", float(corners), "count"),
     )
+    return Worked(length * depth - corners * depth**2, given=given)
 
 
 def _corners(facts: Facts, walls: list[str]) -> int:
@@ -205,6 +207,8 @@ def _corners(facts: Facts, walls: list[str]) -> int:
     per=lambda job: [t for t in _along_tiers(job) if t.kind == "top" and kinds.says(t, "weight")],
     trades=("stone", "millwork"),
 )
-def top_weight(facts: Facts, tier: Node) -> float:
+def top_weight(facts: Facts, tier: Node) -> Worked:
     """Weight of a top whose weight by area is written."""
-    return facts.figures.value("millwork.top_area", tier) * tier.si("weight")
+    area, each = facts.figures.value("millwork.top_area", tier), tier.si("weight")
+    given = ("area", area, "area"), ("weight by area", each, "area_mass")
+    return Worked(area * each, given=given)

@@ -140,7 +140,7 @@ def condensate(facts: Facts, surface: Node) -> Worked:
     "envelope.condensate_left",
     title="Water left within the layers after a year",
     dimension="area_mass",
-    formula="as above; carried over twelve months",
+    formula="water condensed - water dried; by Glaser, month by month over a year, never below 0",
     source=_SOURCE,
     per=_above_ground,
 )
@@ -170,7 +170,7 @@ def retarder(facts: Facts, surface: Node) -> Worked:
     if not found:
         raise NotCovered("no layer has the role of a retarder")
     tightest, name, damp = min(found)
-    given = ("δ_0", formulas.PERMEABILITY, "number"), ("s_d", damp, "number")
+    given = ("δ_0", formulas.PERMEABILITY, "kg/(m s Pa)"), ("s_d", damp, "m")
     number = formulas.retarder_class(tightest)
     called = f"class {'I' * number}" if number else "no retarder"
     return Worked(tightest, given=given, remark=f"{name.replace('_', ' ')}, {called}")

@@ -60,7 +60,7 @@ def floor_u(facts: Facts, floor: Node) -> tuple[float, Given]:
         ("d_t", equal, "length"),
         ("z", depth, "length"),
         ("λ", conducts, "conductivity"),
-        ("Ψ_e", edge * dimension / 2.0, "number"),
+        ("Ψ_e", edge * dimension / 2.0, "W/mK"),
     )
     return found + edge, given
 

@@ -125,22 +125,55 @@ def clear_width(facts: Facts, door: Node) -> float:
     "openings.gate_leaf",
     title="Width of each gate leaf",
     dimension="length",
-    formula="(opening - 2 side gaps - meeting gaps) / leaves",
+    formula="(opening - 2 x side gap - (leaves - 1) x meeting gap) / leaves",
     source="division",
     per=kinds.of_kind("gate", having="inside"),
     trades=("metalwork",),
 )
-def gate_leaf(facts: Facts, gate: Node) -> float:
+def gate_leaf(facts: Facts, gate: Node) -> Worked:
     """Width that each leaf of a gate has to have to fill its opening."""
     outer = facts.job.thing(gate.word("inside"))
     if outer is None:
         raise Open(gate.at("inside").address)
-    return doors.leaf_width(
-        outer.si("width"),
-        gate.count("leaf.count", 1),
-        gate.si("gaps.sides"),
-        gate.si("gaps.meeting", 0.0),
+    opening, leaves = outer.si("width"), gate.count("leaf.count", 1)
+    side, meeting = gate.si("gaps.sides"), gate.si("gaps.meeting", 0.0)
+    given = (
+        ("opening", opening, "length"),
+        ("side gap", side, "length"),
+        ("meeting gap", meeting, "length"),
+        ("leaves", float(leaves), "count"),
     )
+    return Worked(doors.leaf_width(opening, leaves, side, meeting), given=given)
+
+
+def _in_arches(job: Job) -> list[Node]:
+    """The gates that hang in an arch and say how far under it they end."""
+    found = []
+    for gate in job.things("gate"):
+        outer = job.thing(str(getattr(gate.find("inside"), "value", "")))
+        if outer is not None and outer.kind == "arch" and kinds.says(gate, "gaps.top"):
+            found.append(gate)
+    return found
+
+
+@figure(
+    "openings.gate_radius",
+    title="Radius of the gate under its arch",
+    dimension="length",
+    formula="c^2 / (8 h) + h/2 - gap; c and h span and rise of the arch, on whose center it is "
+    "struck",
+    source="geometry of the circle",
+    per=_in_arches,
+    trades=("metalwork",),
+)
+def gate_radius(facts: Facts, gate: Node) -> Worked:
+    """Radius of the top edge of a gate that follows its arch at an even gap."""
+    outer = facts.job.thing(gate.word("inside"))
+    if outer is None:
+        raise Open(gate.at("inside").address)
+    span, rise, gap = outer.si("width"), outer.si("rise"), gate.si("gaps.top")
+    given = ("c", span, "length"), ("h", rise, "length"), ("gap", gap, "length")
+    return Worked(arches.inner(span, rise, gap).radius, given=given)
 
 
 @figure(

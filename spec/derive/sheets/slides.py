@@ -48,11 +48,17 @@ def slide_reserve(facts: Facts, piece: Node) -> Worked:
     rated = _rated(facts.job, piece)
     if rated is None:
         raise Open(f"{piece.address}.slide")
-    each = counting.bottle_of(facts, piece).si("full")
-    own = 1.0 + facts.job.limit("rack.own_weight")
-    load = positive(_on_one(facts, piece) * each * own, "load on a slide", "kg")
-    most = rated.si("carries")
-    return Worked(most / load - 1.0, given=(("load", load, "mass"), ("rating", most, "mass")))
+    count, each = _on_one(facts, piece), counting.bottle_of(facts, piece).si("full")
+    own, most = facts.job.limit("rack.own_weight"), rated.si("carries")
+    load = positive(count * each * (1.0 + own), "load on a slide", "kg")
+    given = (
+        ("rating", most, "mass"),
+        ("bottles on one slide", count, "number"),
+        ("weight of each", each, "mass"),
+        ("share of the wood", own, "percent"),
+        ("load", load, "mass"),
+    )
+    return Worked(most / load - 1.0, given=given)
 
 
 def _on_one(facts: Facts, piece: Node) -> float:

@@ -37,7 +37,7 @@ def _standing(job: Job) -> list[Node]:
     "appliances.floor_pressure",
     title="Load on the floor under the machine",
     dimension="area_load",
-    formula="weight x g / (width x depth); full where that is stated",
+    formula="weight x g / footprint; full where that is stated",
     source="m g / A; above the allowable by a licensed engineer",
     holds="spread over the footprint of the body, else of the cut-out",
     per=_standing,

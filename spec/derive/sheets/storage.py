@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections import Counter
 
 from spec.derive.figure import Facts, Part, Worked, figure
-from spec.derive.formulas import bins, storage
+from spec.derive.formulas import storage
 from spec.derive.formulas.range import NotCovered
 from spec.derive.sheets import counting, kinds
 from spec.derive.sheets.bottles import default_bottle
 from spec.derive.sheets.counting import bottle_of
-from spec.derive.sheets.dividing import over
 from spec.job.job import Job
 from spec.job.node import Node
 
@@ -119,7 +118,9 @@ def column_pitch(facts: Facts, thing: Node) -> Worked:
     placed = facts.places.piece(thing)
     if placed is None:
         raise NotCovered("the piece stands in no run")
-    return Worked(storage.pitch(placed.width, thing.count("columns")))
+    columns = thing.count("columns")
+    given = ("width", placed.width, "length"), ("columns", float(columns), "count")
+    return Worked(storage.pitch(placed.width, columns), given=given)
 
 
 @figure(
@@ -139,7 +140,11 @@ def row_pitch(facts: Facts, thing: Node) -> Worked:
         if tier is None or course.tilted:
             continue
         pitch = storage.pitch(tier.height, course.rows)
-        parts.append(Part(course.tier.key, pitch, course.tier.address))
+        given = (
+            ("height of the course", tier.height, "length"),
+            ("rows", float(course.rows), "count"),
+        )
+        parts.append(Part(course.tier.key, pitch, course.tier.address, given))
     if not parts:
         raise NotCovered("the piece has no course of level cells")
     return Worked(min(p.value for p in parts), tuple(parts))
@@ -149,7 +154,7 @@ def row_pitch(facts: Facts, thing: Node) -> Worked:
     "storage.corner_pitch",
     title="Spacing of the columns at the front of a corner",
     dimension="length",
-    formula="π (turns - depth) / (2 columns)",
+    formula="π (turns - depth) / (2 x columns)",
     source="arc over count; at the back they stand π/2 turns / columns apart",
     per=lambda job: [p for p in job.things("curved_corner") if kinds.says(p, "columns")],
     trades=("millwork",),
@@ -162,7 +167,13 @@ def corner_pitch(facts: Facts, thing: Node) -> Worked:
     turns, columns = thing.si("turns"), thing.count("columns")
     back = storage.corner_pitch(turns, columns)
     front = storage.corner_pitch(turns - placed.depth, columns)
-    return Worked(front, given=(("at the back", back, "length"),))
+    given = (
+        ("turns", turns, "length"),
+        ("depth", placed.depth, "length"),
+        ("columns", float(columns), "count"),
+        ("at the back", back, "length"),
+    )
+    return Worked(front, given=given)
 
 
 @figure(
@@ -174,13 +185,19 @@ def corner_pitch(facts: Facts, thing: Node) -> Worked:
     per=_with_columns,
     trades=("millwork",),
 )
-def bottle_room(facts: Facts, thing: Node) -> float:
+def bottle_room(facts: Facts, thing: Node) -> Worked:
     """What the deepest course of a piece leaves of its depth."""
     placed = facts.places.piece(thing)
     if placed is None or placed.depth is None:
         raise NotCovered("the piece stands in no run that has a depth")
     deep = max((c.deep for c in counting.courses(facts, thing) if not c.tilted), default=1)
-    return placed.depth - deep * bottle_of(facts, thing).si("length")
+    long = bottle_of(facts, thing).si("length")
+    given = (
+        ("depth", placed.depth, "length"),
+        ("bottles deep", float(deep), "count"),
+        ("length of the bottle", long, "length"),
+    )
+    return Worked(placed.depth - deep * long, given=given)
 
 
 def _pegged(job: Job) -> list[Node]:
@@ -196,30 +213,38 @@ def _pegged(job: Job) -> list[Node]:
     per=lambda job: [p for p in _pegged(job) if kinds.says(p, "pitch")],
     trades=("millwork",),
 )
-def peg_play(facts: Facts, thing: Node) -> float:
+def peg_play(facts: Facts, thing: Node) -> Worked:
     """Room over a bottle that lies on pegs."""
-    return thing.si("pitch") - bottle_of(facts, thing).si("diameter")
+    pitch, thick = thing.si("pitch"), bottle_of(facts, thing).si("diameter")
+    given = ("spacing of the rows", pitch, "length"), ("diameter of the bottle", thick, "length")
+    return Worked(pitch - thick, given=given)
 
 
 @figure(
     "storage.peg_room",
     title="Room over the highest row of pegs",
     dimension="offset",
-    formula="top of the tier - first row over the floor - (rows - 1) x spacing",
+    formula="top of the tier - first row - (rows - 1) x spacing; over the floor",
     source="subtraction; below 0 the rows are higher than the tier",
     per=lambda job: [
         p for p in _pegged(job) if kinds.says(p, "pitch") and kinds.says(p, "first_row")
     ],
     trades=("millwork",),
 )
-def peg_room(facts: Facts, thing: Node) -> float:
+def peg_room(facts: Facts, thing: Node) -> Worked:
     """What a tier leaves over the middle of its highest row of pegs."""
     course = next(iter(counting.courses(facts, thing)))
     placed = facts.places.piece(thing)
     if placed is None:
         raise NotCovered("the piece stands in no run")
-    rise = (course.rows - 1) * thing.si("pitch")
-    return placed.bottom + placed.height - thing.si("first_row") - rise
+    top, first, pitch = placed.bottom + placed.height, thing.si("first_row"), thing.si("pitch")
+    given = (
+        ("top of the tier", top, "length"),
+        ("first row", first, "length"),
+        ("rows", float(course.rows), "count"),
+        ("spacing", pitch, "length"),
+    )
+    return Worked(top - first - (course.rows - 1) * pitch, given=given)
 
 
 @figure(
@@ -250,52 +275,3 @@ def display_height(facts: Facts, tier: Node) -> Worked:
         ("depth", found.depth, "length"),
     )
     return Worked(found.height, given=given)
-
-
-@figure(
-    "storage.bin_most",
-    title="Most bottles that a bin could hold",
-    dimension="count",
-    formula="best packing of circles in the square x one behind the other; up to 16, its side the "
-    "width / √bins, standing on a corner | (2 A / (sqrt(3) d^2) + P / (2 d) + 1) x one behind the "
-    "other; above 16, on the inset region, in whole bottles before the last step",
-    source="published packings for up to 16; Oler 1961 above",
-    holds="diamonds as squares that share the whole face, an X as four triangles; no dividers",
-    per=kinds.of_kind("diamond_bin", "x_bin", having="bins"),
-    trades=("millwork",),
-)
-def bin_most(facts: Facts, thing: Node) -> Worked:
-    """The most that anybody can put into one bin of a piece, as deep as it is."""
-    placed = facts.places.piece(thing)
-    if placed is None:
-        raise NotCovered("the piece stands in no run")
-    size = bottle_of(facts, thing)
-    corners = _bin(thing, placed.width, placed.height)
-    diameter = size.si("diameter")
-    one = bins.in_bin(corners, diameter)
-    deep = 1
-    if placed.depth is not None:
-        deep = max(1, storage.bottles_deep(placed.depth, size.si("length"), size.si("length") / 4))
-    return Worked(
-        float(one.bound * deep),
-        given=(
-            ("A", one.inset, "area"),
-            ("P", one.around, "length"),
-            ("d", diameter, "length"),
-            ("practical", float(one.practical * deep), "count"),
-            ("one behind the other", float(deep), "count"),
-        ),
-    )
-
-
-def _bin(thing: Node, width: float, height: float) -> tuple[tuple[float, float], ...]:
-    """Cross-section of one bin: a triangle of an X, or a square of the shared area."""
-    count = thing.count("bins")
-    if thing.kind == "x_bin":
-        units = max(1, count // 4)
-        across = width / units if width >= height else width
-        up = height if width >= height else height / units
-        return ((0.0, 0.0), (across, 0.0), (across / 2.0, up / 2.0))
-    side = over(width * height, count, "count of bins") ** 0.5
-    half = side / 2.0**0.5
-    return ((0.0, -half), (half, 0.0), (0.0, half), (-half, 0.0))

@@ -131,7 +131,7 @@ def through_glass(facts: Facts, room: Node) -> Worked:
                 given = (
                     ("A", light.area, "area"),
                     ("SHGC", share, "number"),
-                    ("E", bright, "number"),
+                    ("E", bright, "W/m²"),
                 )
                 name = f"{opening.key} {light.called}".strip()
                 parts.append(Part(name, heat, light.glass.address, given))

@@ -38,8 +38,8 @@ def _indoors(facts: Facts, room: Node) -> Iterator[Node]:
     "cooling.winter_humidity",
     title="Humidity of the driest next room's winter air, cooled to the room's temperature",
     dimension="percent",
-    formula="vapor pressure of the air beyond the door / saturation at the room's temperature; 1 "
-    "at most",
+    formula="p / p_room; p the vapor pressure of the air beyond the door, p_room saturation at the "
+    "room's temperature; 1 at most",
     source="ASHRAE Handbook Fundamentals 2017 ch. 1",
     holds="no humidifier and no water given off in the room",
     per=kinds.cooled_rooms,
@@ -50,13 +50,14 @@ def winter_humidity(facts: Facts, room: Node) -> Worked:
     from spec.derive.formulas import air  # noqa: PLC0415 - with psychrolib
 
     cold = room.si("climate.temperature")
-    found: list[tuple[float, Node]] = []
+    found: list[tuple[float, float, Node]] = []
     for far in air_from(facts, room):
         there = weather(facts, far, "winter")
-        dew = air.dew_point(there.temperature, there.damp(f"{far.address}.winter"))
-        here = 1.0 if dew >= cold else air.humidity_from_dew_point(cold, dew)
-        found.append((here, far))
+        damp = there.damp(f"{far.address}.winter")
+        here = air.humidity_when_brought_to(there.temperature, damp, cold)
+        found.append((min(here, 1.0), air.vapor_pressure(there.temperature, damp), far))
     if not found:
         raise NotCovered("no door or glass front of the room leads indoors")
-    driest, far = min(found, key=lambda pair: pair[0])
-    return Worked(driest, remark=f"air of {far.key.replace('_', ' ')}")
+    driest, pressure, far = min(found, key=lambda one: one[0])
+    given = ("p", pressure, "Pa"), ("p_room", air.saturation_pressure(cold), "Pa")
+    return Worked(driest, given=given, remark=f"air of {far.key.replace('_', ' ')}")

@@ -128,5 +128,5 @@ def test_air_whose_wet_bulb_is_its_temperature_is_saturated_and_no_more(pressure
 def test_vapor_that_is_nearly_all_of_the_air_is_refused() -> None:
     # at 80 °C saturation is 47.4 kPa (steam tables), of 50 kPa
     assert air.humidity_ratio(80.0, 0.93, 50_000.0) < 0.622 * 9.0
-    with pytest.raises(OutOfRange, match="vapor pressure"):
+    with pytest.raises(OutOfRange, match=r"vapor pressure .* from 0 Pa to 45000 Pa"):
         air.humidity_ratio(80.0, 0.97, 50_000.0)

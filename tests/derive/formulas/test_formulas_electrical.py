@@ -211,3 +211,18 @@ def test_the_smallest_section_loses_just_the_share(
 def test_a_cable_that_eats_the_whole_supply_is_refused() -> None:
     with pytest.raises(OutOfRange, match="voltage lost"):
         circuits.voltage_drop(20.0, 500.0, 0.02, 120.0)
+
+
+def test_a_loss_of_more_than_the_supply_is_refused_from_none_to_all_of_it() -> None:
+    with pytest.raises(OutOfRange, match="holds from 0 V to 120 V"):
+        circuits.voltage_drop(20.0, 500.0, 0.02, 120.0)
+    with pytest.raises(OutOfRange, match="holds from 0 V to 24 V"):
+        low_voltage.run(
+            5.0, 9.6, 24.0, loop_resistance=0.05, cable_length=1000.0, cable_resistance=0.009
+        )
+
+
+def test_air_too_hot_for_any_wire_is_refused_with_the_range_of_the_table() -> None:
+    for column in (60, 75, 90):
+        with pytest.raises(OutOfRange, match=r"air around the wire .* from -40 °C to 70 °C"):
+            conductors.ampacity(12, column, ambient=71.0)

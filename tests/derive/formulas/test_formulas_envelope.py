@@ -171,6 +171,7 @@ def test_iso_6946_holds_up_to_a_ratio_of_one_and_a_half(bridge: float, holds: bo
 
 def test_plates_and_studs_leave_something_between_them() -> None:
     assert envelope.framing_share(0.04, 0.4, 2.4, 0) == pytest.approx(0.1)
+    assert envelope.framing_share(0.04, 0.4) == pytest.approx(0.1)  # members that run through
     assert envelope.framing_share(0.04, 0.4, 0.8, 19) == pytest.approx(0.95 + 0.05 * 0.1)
     for spacing, plates in ((0.04, 3), (0.4, 20), (0.4, -1)):
         with pytest.raises(NotCovered):

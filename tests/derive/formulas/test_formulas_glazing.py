@@ -8,7 +8,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from spec.derive.formulas import glazing, insulating_glass
+from spec.derive.formulas import air, glazing, insulating_glass
 from spec.derive.formulas.insulating_glass import UNCOATED, Gap
 from spec.derive.formulas.range import NotCovered, OutOfRange
 
@@ -123,5 +123,74 @@ def test_no_u_is_more_than_its_film_lets_through() -> None:
     # at 1/film the surface is as cold as the air beyond; the least U leaves it nearly warm
     assert glazing.surface_temperature(1.0 / 0.13, 0.13, 24.0, 12.0) == pytest.approx(12.0)
     assert glazing.surface_temperature(0.01, 0.13, 24.0, 12.0) == pytest.approx(24.0, abs=0.02)
-    with pytest.raises(OutOfRange, match="U-value"):
+    with pytest.raises(OutOfRange, match=r"U-value .* from 0 W/m²K to 7\.69231 W/m²K"):
         glazing.surface_temperature(1.02 / 0.13, 0.13, 24.0, 12.0)
+
+
+@pytest.mark.parametrize("temperature", [-10.0, 0.0, 12.0, 24.0])
+def test_saturated_air_is_on_its_dew_point_and_nothing_in_it_stays_dry(temperature: float) -> None:
+    # air at 100 % is on its own dew point: a surface as warm as the air is just not above it
+    found = glazing.sweat(1.0, 0.13, temperature, 1.0, temperature)
+    assert found.margin == 0.0
+    assert not found.dry
+    assert found.u_that_would_do == 0.0
+    assert glazing.largest_dry_u(0.13, temperature, 1.0, temperature - 5.0) == 0.0
+
+
+def test_where_the_cold_air_is_just_on_the_dew_point_the_film_is_the_limit() -> None:
+    # at U = 1/film the surface is as cold as the air beyond, which is the dew point itself
+    dew = air.dew_point(24.0, 0.6)
+    assert glazing.largest_dry_u(0.13, 24.0, 0.6, dew) == pytest.approx(1.0 / 0.13, rel=1e-12)
+    assert math.isinf(glazing.largest_dry_u(0.13, 24.0, 0.6, dew + 1e-6))
+
+
+@pytest.mark.parametrize("outside", [-42.0, 82.0])
+def test_warm_air_that_is_refused_is_named_with_its_own_range(outside: float) -> None:
+    for formula, given_ in (
+        (glazing.surface_temperature, {"u_value": 1.0}),
+        (glazing.largest_dry_u, {"humidity": 0.5}),
+    ):
+        with pytest.raises(
+            OutOfRange, match=r"the warm air is .*; this holds from -40 °C to 80 °C"
+        ):
+            formula(film=0.13, warm=outside, cold=-40.0, **given_)
+
+
+@pytest.mark.parametrize("count", [1, 2, 3, 6])
+def test_equal_gaps_share_the_difference_equally(count: int) -> None:
+    # EN 673: 15 K over all gaps together; films 23 and 8 W/m²K, glass 1 W/mK
+    gap = Gap(0.016, "argon", 0.9, (0.03, UNCOATED))
+    one = 1.0 / insulating_glass.conductance(gap, 15.0 / count)
+    expected = 1.0 / (1.0 / 23.0 + 1.0 / 8.0 + (count + 1) * 0.004 + count * one)
+    assert insulating_glass.u_value([0.004] * (count + 1), [gap] * count) == pytest.approx(expected)
+
+
+def test_three_gaps_are_settled_only_when_all_are() -> None:
+    """Each gap has its own share, found here by halving the heat flow, not share by share.
+
+    The middle gap is chosen so that its share of the first round is the even third, and stays.
+    """
+    narrow, wide = Gap(0.006), Gap(0.030, "argon", 1.0, (0.05, UNCOATED))
+    even = sum(1.0 / insulating_glass.conductance(gap, 5.0) for gap in (narrow, wide)) / 2.0
+    low, high = 0.001, 0.012
+    for _ in range(60):
+        middle = Gap((low + high) / 2.0, "argon", 1.0, (0.05, UNCOATED))
+        thin = 1.0 / insulating_glass.conductance(middle, 5.0) < even
+        low, high = (middle.width, high) if thin else (low, middle.width)
+    assert 1.0 / insulating_glass.conductance(middle, 5.0) == pytest.approx(even, rel=1e-12)
+    gaps = [narrow, middle, wide]
+
+    def share(gap: Gap, flow: float) -> float:
+        cold, hot = 1e-6, 60.0
+        for _ in range(60):
+            between = (cold + hot) / 2.0
+            less = insulating_glass.conductance(gap, between) * between < flow
+            cold, hot = (between, hot) if less else (cold, between)
+        return cold
+
+    low, high = 1.0, 100.0
+    for _ in range(60):
+        flow = (low + high) / 2.0
+        low, high = (flow, high) if sum(share(g, flow) for g in gaps) < 15.0 else (low, flow)
+    expected = 1.0 / (1.0 / 23.0 + 1.0 / 8.0 + 0.016 + 15.0 / flow)
+    assert insulating_glass.u_value([0.004] * 4, gaps) == pytest.approx(expected, rel=1e-7)

@@ -19,9 +19,9 @@ DIMENSIONS, THICKNESSES, SOILS = st.floats(1.0, 20.0), st.floats(0.3, 6.0), st.f
 def test_a_better_floor_and_a_deeper_one_lose_less(
     dimension: float, thickness: float, soil: float, depth: float
 ) -> None:
-    plain = ground.slab(dimension, thickness, soil)
+    plain = ground.basement_floor(dimension, thickness, soil, 0.0)
     # the two equations of the standard meet within a few percent where dt = B'
-    assert ground.slab(dimension, thickness * 1.2, soil) < plain * 1.02
+    assert ground.basement_floor(dimension, thickness * 1.2, soil, 0.0) < plain * 1.02
     assert ground.basement_floor(dimension, thickness, soil, depth) < plain * 1.03
 
 
@@ -37,7 +37,7 @@ def test_edge_insulation_helps_and_more_so_upright(
         for placed in ("horizontal", "vertical")
     ]  # fmt: skip
     assert edges[1] < edges[0] < 0.0
-    assert abs(edges[0]) < ground.slab(dimension, thickness, soil) * 3
+    assert abs(edges[0]) < ground.basement_floor(dimension, thickness, soil, 0.0) * 3
 
 
 @given(st.floats(0.2, 4.0), st.floats(0.0, 5.0), THICKNESSES)
@@ -49,7 +49,10 @@ def test_a_buried_wall_loses_less_than_the_same_wall_in_air(
 
 
 def test_the_equations_for_thin_and_thick_floors_meet() -> None:
-    just_under, at = ground.slab(4.0, 3.9999, 1.5), ground.slab(4.0, 4.0, 1.5)
+    just_under, at = (
+        ground.basement_floor(4.0, 3.9999, 1.5, 0.0),
+        ground.basement_floor(4.0, 4.0, 1.5, 0.0),
+    )
     assert just_under == pytest.approx(at, rel=0.02)
 
 
@@ -112,8 +115,17 @@ def test_edge_insulation_of_a_size_that_can_be(name: str, high: float) -> None:
     for value in (high, high * 0.001):
         ground.edge_correction(4.0, 0.5, 2.0, placed="vertical", **{**usual, name: value})
     for value in (high * 1.02, -0.02):
-        with pytest.raises(OutOfRange):
+        with pytest.raises(OutOfRange) as refused:
             ground.edge_correction(4.0, 0.5, 2.0, placed="vertical", **{**usual, name: value})
+        assert refused.value.low == 0.0
     ground.edge_correction(
         4.0, 0.5, 2.0, placed="vertical", **{**usual, "insulation_thickness": 0.0}
     )
+
+
+def test_a_floor_as_thick_as_it_is_wide_counts_as_well_insulated() -> None:
+    # ISO 13370 9.1: dt < B' is uninsulated, dt >= B' well insulated: 1.5/(.457 x 4 + 4); the other
+    # equation has 3/(π 4 + 4) x ln(π + 1), a ten-thousandth less
+    assert ground.basement_floor(4.0, 4.0, 1.5, 0.0) == pytest.approx(1.5 / 5.828, rel=1e-6)
+    below = 3.0 / (4.0 * math.pi + 4.0) * math.log(math.pi + 1.0)
+    assert below < 1.5 / 5.828 * (1.0 - 1e-4)

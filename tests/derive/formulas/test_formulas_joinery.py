@@ -33,20 +33,6 @@ def test_an_arch_in_a_thousand_chords_has_its_length_and_area(span: float, share
     assert shape.area == pytest.approx(area, rel=1e-5)
 
 
-@given(SPANS, RISES, st.floats(-1.0, 1.0))
-def test_rise_radius_and_height_agree(span: float, share: float, sideways: float) -> None:
-    rise = share * span / 2.0
-    shape = arches.arch(span, rise)
-    assert arches.rise_from_radius(span, shape.radius) == pytest.approx(rise)
-    at = arches.height_at(span, rise, sideways * span / 2.0)
-    assert 0.0 <= at <= rise * (1 + 1e-9)
-    assert arches.height_at(span, rise, 0.0) == pytest.approx(rise)
-    for end in (-span / 2.0, span / 2.0):
-        assert 0.0 <= arches.height_at(span, rise, end) <= 1e-6
-        with pytest.raises(OutOfRange, match="distance from the middle"):
-            arches.height_at(span, rise, 1.02 * end)
-
-
 def test_a_half_round_arch_is_centered_on_its_spring_line() -> None:
     shape = arches.arch(1.0, 0.5)
     assert (shape.radius, shape.center_below, shape.angle) == pytest.approx((0.5, 0.0, 180.0))
@@ -57,39 +43,21 @@ def test_a_gate_follows_its_arch_at_an_even_gap() -> None:
     outer, leaf = arches.arch(1.2192, 0.3048), arches.inner(1.2192, 0.3048, 0.0127)
     assert outer.radius - leaf.radius == pytest.approx(0.0127)
     assert outer.center_below == pytest.approx(leaf.center_below)
+    assert outer.rise - leaf.rise == pytest.approx(0.0127)
 
 
 def test_a_stilted_arch_is_refused() -> None:
     with pytest.raises(
-        OutOfRange, match=r"rise of the arch is 0\.7 m; this holds from 0 to 0\.5 m"
+        OutOfRange, match=r"rise of the arch is 0\.7 m; this holds from 0 m to 0\.5 m"
     ):
         arches.arch(1.0, 0.7)
-
-
-@given(st.floats(1.5, 3.5))
-def test_both_ways_to_lean_a_ladder_are_close_and_right(rail: float) -> None:
-    one, other = ladder.lean(rail), ladder.lean_by_rise(rail)
-    assert one.length == pytest.approx(math.hypot(rail, one.foot_out))
-    assert other.foot_out == pytest.approx(rail / 4.0)
-    assert one.angle < other.angle < one.angle + 1.0
 
 
 def test_a_ladder_against_a_deep_base() -> None:
     # rail 84 in up, 4 in off a 14 in upper; base 26 in, its top 27 in deep at 38-1/2 in
     inch = 0.0254
-    lean = ladder.lean_by_rise(84 * inch)
-    assert ladder.clear_of_base(lean.foot_out, 4 * inch, 26 * inch, 14 * inch) == pytest.approx(
-        13 * inch
-    )
-    at_top = ladder.clear_over_top(lean.foot_out, 84 * inch, 4 * inch, 13 * inch, 38.5 * inch)
+    at_top = ladder.clear_over_top(21 * inch, 84 * inch, 4 * inch, 13 * inch, 38.5 * inch)
     assert at_top == pytest.approx((4 + 21 * (1 - 38.5 / 84) - 13) * inch)
-
-
-def test_a_hand_reaches_over_the_step_what_a_grown_person_does() -> None:
-    # a man of middle height reaches 2.06 m from the floor with the flat hand, a woman 1.9 m (from
-    # memory): the preset is between them
-    assert ladder.highest_reach(1.2) - 1.2 == pytest.approx((2.06 + 1.9) / 2.0, abs=0.05)
-    assert ladder.highest_reach(1.2, 2.0) == pytest.approx(3.2)
 
 
 def test_a_top_at_the_floor_is_passed_at_the_foot_and_one_at_the_rail_at_the_rail() -> None:
@@ -104,36 +72,11 @@ def test_push_on_the_rail_is_a_quarter_of_the_weight() -> None:
     assert ladder.push_on_rail(120.0, 0.5, 2.0) == pytest.approx(120.0 * 9.80665 / 4.0)
 
 
-def test_rough_opening_of_a_door_with_two_side_lights() -> None:
-    inch = 0.0254
-    gap, jamb, mullion, light, leaf = (n * inch for n in (1 / 8, 1.25, 1.5, 14, 32))
-    across = [jamb, light, mullion, gap, leaf, gap, mullion, light, jamb]
-    upright = [n * inch for n in (3 / 8, 80, 1 / 8, 1.25)]
-    found = doors.rough_opening(across, upright, 0.25 * inch)
-    assert found.width / inch == pytest.approx(66.25)
-    assert found.height / inch == pytest.approx(82.0)
-
-
 @pytest.mark.parametrize(
-    ("inches", "kilograms", "count"),
-    [(60, 30, 2), (80, 40, 3), (90, 40, 3), (91, 40, 4), (80, 150, 4)],
+    ("inches", "count"), [(28, 2), (60, 2), (61, 3), (80, 3), (90, 3), (91, 4)]
 )
-def test_hinges_by_height_and_weight(inches: float, kilograms: float, count: int) -> None:
-    assert doors.hinges(inches * 0.0254, 0.8, kilograms, 40.0).needed == count
-
-
-def test_a_low_leaf_has_two_hinges_and_a_heavy_one_what_its_rating_asks() -> None:
-    assert doors.hinges(0.7, 0.6, 10.0, 40.0).by_height == 2
-    assert doors.hinges(0.7, 0.6, 80.0, 40.0).by_weight == 2  # just carried
-    assert doors.hinges(0.7, 0.6, 80.1, 40.0).by_weight == 3
-
-
-@pytest.mark.parametrize(("height", "spread"), [(2.1, 1.7), (1.0, 0.6), (0.8, 0.4), (0.6, 0.3)])
-def test_hinges_sit_200_mm_from_the_ends_and_in_a_low_leaf_at_its_quarters(
-    height: float, spread: float
-) -> None:
-    found = doors.hinges(height, 0.9, 50.0, 40.0)
-    assert found.pull * spread == pytest.approx(50.0 * 9.80665 * 0.45)
+def test_a_hinge_for_each_30_inches_and_two_at_least(inches: float, count: int) -> None:
+    assert doors.hinge_count(inches * 0.0254) == count
 
 
 def test_an_opening_has_a_leaf() -> None:
@@ -143,6 +86,12 @@ def test_an_opening_has_a_leaf() -> None:
 
 def test_the_pull_of_a_leaf_by_moments() -> None:
     assert doors.hinge_pull(0.8, 60.0, 1.6) == pytest.approx(60.0 * 9.80665 * 0.4 / 1.6)
+
+
+def test_a_rack_of_192_bottles_presses_by_its_weight() -> None:
+    assert weights.pressure(192 * 1.5 + 40.0, 1.257 * 0.66) == pytest.approx(
+        328.0 * 9.80665 / (1.257 * 0.66)
+    )
 
 
 def test_jamb_of_a_plastered_partition() -> None:
@@ -171,11 +120,7 @@ def test_a_shelf_of_the_longest_span_sags_just_what_is_allowed(
 ) -> None:
     span = shelves.longest_span(thickness, 1.0e10, pressure, limit, creep)
     at_once = shelves.sag(span, 0.3, thickness, 1.0e10, pressure * 0.3)
-    found = shelves.check(at_once, span, limit, creep)
-    assert found.in_time == pytest.approx(found.allowed)
-    assert found.allowed == pytest.approx(span / limit)
-    assert shelves.check(at_once * 0.99, span, limit, creep).holds
-    assert not shelves.check(at_once * 1.01, span, limit, creep).holds
+    assert at_once * creep == pytest.approx(span / limit)
 
 
 def test_a_shelf_is_a_slender_beam_of_at_most_ten_meters() -> None:
@@ -184,11 +129,6 @@ def test_a_shelf_is_a_slender_beam_of_at_most_ten_meters() -> None:
     for span in (0.098, 10.2):
         with pytest.raises(OutOfRange, match="span"):
             shelves.sag(span, 0.3, 0.02, 1.0e10, 300.0)
-
-
-def test_creep_counts_against_the_eye() -> None:
-    assert shelves.check(0.001, 0.9, shelves.EYE).holds
-    assert not shelves.check(0.00101, 0.9, shelves.EYE).holds
 
 
 @pytest.mark.parametrize("name", sorted(wood.SPECIES))
@@ -243,31 +183,28 @@ def test_a_window_without_panes_is_refused() -> None:
         weights.door_leaf(0.8, 2.0, 0.05, 700.0, glass_width=0.5, glass_height=1.0)
 
 
-def test_a_floor_that_is_used_up_just_holds() -> None:
-    at_limit = 7182.0 * 0.5 / 9.80665
-    for share, holds in ((0.95, True), (1.0, True), (1.05, False)):
-        found = weights.on_floor(at_limit * share, 0.5, 7182.0)
-        assert found.within_allowable == holds
-        assert found.used == pytest.approx(share)
-
-
-def test_full_bottles_are_their_glass_and_their_wine() -> None:
-    # From memory: dry wine .988 to .996 kg/l; bottles of .55 kg, heavy ones of .75, sparkling of
-    # .9. The usual, the design and the sparkling bottle are rounded to .05 kg.
+def test_dry_wine_weighs_what_it_weighs_from_memory() -> None:
     assert 988.0 <= weights.WINE_DENSITY <= 996.0
-    for name, glass in (("standard", 0.55), ("design", 0.75), ("sparkling", 0.90)):
-        assert weights.BOTTLE_MASS[name] == pytest.approx(glass + 0.75 * 0.992, abs=0.026)
-
-
-def test_a_rack_of_192_bottles_on_a_floor_of_150_psf() -> None:
-    found = weights.on_floor(192 * 1.5 + 40.0, 1.257 * 0.66, 7182.0)
-    assert found.pressure == pytest.approx(328.0 * 9.80665 / (1.257 * 0.66))
-    assert found.within_allowable
-    assert not weights.on_floor(1000.0, 0.5, 7182.0).within_allowable
-    assert weights.line_load(328.0, 1.257) == pytest.approx(found.pressure * 0.66)
 
 
 @given(st.floats(0.3, 3.0), st.integers(1, 3))
 def test_leaves_and_gaps_fill_their_opening(opening: float, leaves: int) -> None:
     each = doors.leaf_width(opening, leaves, 0.005, 0.003)
     assert each * leaves + 0.010 + 0.003 * (leaves - 1) == pytest.approx(opening)
+
+
+def test_one_measure_of_a_window_makes_none() -> None:
+    # 1.5 m by nothing, or .4 m by nothing, is no area of glass
+    solid = {"width": 0.8, "height": 2.0, "thickness": 0.05, "density": 700.0, "panes": 0.01}
+    for one in ({"glass_width": 0.4}, {"glass_height": 1.5}):
+        assert weights.door_leaf(**solid, **one) == pytest.approx(0.8 * 2.0 * 0.05 * 700.0)
+
+
+def test_a_window_without_panes_is_refused_for_having_none() -> None:
+    with pytest.raises(OutOfRange, match="the thickness of the panes is 0 m; it has to be more"):
+        weights.door_leaf(0.8, 2.0, 0.05, 700.0, glass_width=0.4, glass_height=1.5)
+
+
+def test_a_gap_higher_than_its_arch_is_refused_from_none_to_the_rise() -> None:
+    with pytest.raises(OutOfRange, match=r"gap under the arch .* from 0 m to 0\.2 m"):
+        arches.inner(1.2, 0.2, 0.21)

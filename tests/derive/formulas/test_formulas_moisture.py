@@ -306,3 +306,30 @@ def test_humidity_is_from_none_to_all(humidity: float) -> None:
         with pytest.raises(OutOfRange, match="relative humidity"):
             moisture.profile([WOOL], FILMS, month)
     moisture.profile([WOOL], FILMS, Month(13.0, 0.0, 24.0, 0.0))
+
+
+@pytest.mark.parametrize("parts", [2, 5, 9, 13])
+@pytest.mark.parametrize("way", [1, -1])
+def test_a_layer_told_in_slices_is_the_same_wall(parts: int, way: int) -> None:
+    # the wet plane and the last one get other numbers, and the water stays what it was, but for
+    # two hundredths: slices are more places at which vapor is held against saturation
+    layers = [Layer(0.05, 0.1), Layer(0.2, 0.3), Layer(2.0, 0.1), Layer(0.04, 2.0)][::way]
+    year = months(20.0, 0.6, NORTH, NORTH_HUMIDITY)
+    if way < 0:
+        year = [Month(m.beyond, m.beyond_humidity, m.room, m.room_humidity) for m in year]
+    whole = moisture.year(layers, FILMS, year)
+    assert whole.peak > 0.0
+    for number, layer in enumerate(layers):
+        slices = [Layer(layer.resistance / parts, layer.vapor_thickness / parts)] * parts
+        told = moisture.year([*layers[:number], *slices, *layers[number + 1 :]], FILMS, year)
+        assert told.water == pytest.approx(whole.water, rel=0.02)
+
+
+def test_between_two_saturated_airs_nothing_wets_and_nothing_dries() -> None:
+    # one temperature and 100 % on both sides: vapor has nowhere to go, so what winter left stays
+    wall, still = [BOARD, WOOL, RETARDER, BOARD], Month(10.0, 1.0, 10.0, 1.0)
+    winter = Month(20.0, 0.6, -10.0, 0.8)
+    found = moisture.year(wall, FILMS, [winter, still, still])
+    assert found.water[0] > 0.0
+    assert found.water == (found.water[0],) * 3
+    assert found.verdict == "accumulates"

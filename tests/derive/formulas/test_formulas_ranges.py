@@ -97,7 +97,6 @@ PROMISED: list[tuple[Callable[..., Any], str, str, dict[str, Any]]] = [
     (cooling.hold_time, "limit", "-10 to 45", {"room": -10.0}),
     (cooling.capacity_needed, "safety", "0 to 0.5", {}),
     (cooling.capacity_needed, "hours_per_day", "above 0 to 24", {}),
-    (doors.rough_opening, "shim", "0 or more", {}),
     (envelope.resistance, "thickness", "0 or more", {}),
     (envelope.resistance, "conductivity", "above 0 to 500", {}),
     (envelope.cavity_resistance, "thickness", "0 to 0.3", {}),
@@ -119,9 +118,9 @@ PROMISED: list[tuple[Callable[..., Any], str, str, dict[str, Any]]] = [
     (glazing.solar_gain, "irradiance", "0 to 1400", {}),
     (ground.equivalent_thickness, "wall", "0 to 2", {}),
     (ground.equivalent_thickness, "soil", "0.2 to 5", {}),
-    (ground.slab, "dimension", "above 0", {}),
-    (ground.slab, "soil", "0.2 to 5", {}),
     (ground.basement_floor, "depth", "0 to 10", {}),
+    (ground.basement_floor, "dimension", "above 0", {}),
+    (ground.basement_floor, "soil", "0.2 to 5", {}),
     (ground.basement_wall, "depth", "above 0 to 10", {}),
     (ground.wall_thickness, "resistance", "0 or more", {}),
     (insulating_glass.single_u_value, "pane", "0.001 to 0.1", {}),
@@ -130,11 +129,8 @@ PROMISED: list[tuple[Callable[..., Any], str, str, dict[str, Any]]] = [
     (insulating_glass.mixture, "filled", "0 to 1", {}),
     (ladder.lean, "rail_height", "above 0 to 6", {}),
     (ladder.lean, "ratio", "2 to 10", {}),
-    (ladder.lean_by_rise, "rail_height", "above 0 to 6", {}),
-    (ladder.lean_by_rise, "rise_over_run", "2 to 10", {}),
+    (doors.hinge_count, "every", "above 0", {}),
     (ladder.push_on_rail, "weight", "above 0 to 250", {}),
-    (ladder.highest_reach, "top_step", "0 or more", {}),
-    (ladder.highest_reach, "reach", "1.5 to 2.4", {}),
     (low_voltage.strip_load, "length", "0 or more", {}),
     (low_voltage.strip_load, "watts_per_meter", "above 0 to 60", {}),
     (low_voltage.strip_drop, "current", "0 or more", {}),
@@ -145,11 +141,8 @@ PROMISED: list[tuple[Callable[..., Any], str, str, dict[str, Any]]] = [
     (moisture.saturation, "temperature", "-40 to 80", {}),
     (shelves.sag, "line_load", "0 or more", {}),
     (shelves.sag, "depth", "above 0", {}),
-    (shelves.check, "limit", "50 to 2000", {}),
-    (shelves.check, "creep", "1 to 3", {}),
     (shelves.longest_span, "limit", "50 to 2000", {}),
     (shelves.longest_span, "creep", "1 to 3", {}),
-    (storage.how_many, "clear", "0 or more", {}),
     (storage.bottles_deep, "depth", "0 or more", {}),
     (storage.tilted, "angle", "0 to 90", {}),
     (storage.corner_pitch, "angle", "above 0 to 180", {}),
@@ -162,9 +155,6 @@ PROMISED: list[tuple[Callable[..., Any], str, str, dict[str, Any]]] = [
     (takeoff.with_waste, "net", "0 or more", {}),
     (takeoff.with_waste, "waste", "0 to 1", {}),
     (takeoff.tiles, "joint", "0 to 0.02", {}),
-    (takeoff.cut_from_stock, "kerf", "0 to 0.01", {}),
-    (weights.full_bottle, "density", "980 to 1150", {}),
-    (weights.line_load, "mass", "0 or more", {}),
     (weights.sheet, "area", "0 or more", {}),
     (weights.sheet, "thickness", "0 or more", {}),
     (weights.sheet, "density", "above 0 to 20000", {}),
@@ -179,7 +169,6 @@ PROMISED: list[tuple[Callable[..., Any], str, str, dict[str, Any]]] = [
     (wood.movement, "width", "0 or more", {}),
     (wood.movement, "dry", "6 to 14", {}),
     (wood.movement, "moist", "6 to 14", {}),
-    (wood.days_to_settle, "thickness", "0.0001 to 0.1", {}),
 ]
 USUAL = dict(CALLS) | {conductors.awg_diameter: {}}
 CASES = [
@@ -228,8 +217,11 @@ def test_a_formula_holds_as_far_as_its_docstring_says(
         call(low - step(low))
     if math.isfinite(high):
         call(high)
-        with pytest.raises(OutOfRange):
+        with pytest.raises(OutOfRange) as refused:
             call(high + step(high))
+        # what the refusal names is the range of the docstring, and what was given
+        assert (refused.value.low, refused.value.high) == (low, high)
+        assert refused.value.value == high + step(high)
 
 
 @pytest.mark.parametrize("value", [1e-3, 0.05, 1.0, 7.0])

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from spec.derive import formulas
-from spec.derive.formulas import air, takeoff
+from spec.derive.formulas import air, weights
 from spec.derive.formulas.range import OutOfRange
 from tests.derive.formulas.calls import CALLS
 
@@ -66,4 +66,4 @@ def test_a_refusal_reads_like_a_sentence() -> None:
     assert str(refused.value) == "the relative humidity is 1.4; this holds from 0 to 1"
     assert (refused.value.low, refused.value.high, refused.value.value) == (0.0, 1.0, 1.4)
     with pytest.raises(OutOfRange, match="the area is -1 m²; it has to be at least 0 m²"):
-        takeoff.net_area(-1.0)
+        weights.sheet(-1.0, 0.01, 700.0)

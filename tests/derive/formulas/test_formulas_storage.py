@@ -177,16 +177,7 @@ def test_a_section_that_is_not_convex_is_refused(corners: list[tuple[float, floa
 @given(st.integers(1, 40), st.floats(0.05, 0.2))
 def test_cells_fill_what_they_were_spaced_for(count: int, spacing: float) -> None:
     clear = count * spacing
-    assert storage.how_many(clear, spacing) == count
     assert storage.pitch(clear, count) == pytest.approx(spacing)
-    assert storage.how_many(clear * 0.999, spacing) == count - 1
-
-
-def test_12_columns_in_49_and_a_half_inches_take_a_3_1_8_in_bottle() -> None:
-    inch = 0.0254
-    spacing = storage.pitch(49.5 * inch, 12)
-    play = storage.cell_play(spacing, 0.75 * inch, 3.125 * inch)
-    assert play == pytest.approx(0.25 * inch)
 
 
 def test_two_bottles_deep_in_26_in() -> None:
@@ -245,3 +236,30 @@ def test_a_preset_bottle_can_be(size: str) -> None:
     outside = math.pi / 4 * bottle.diameter**2 * bottle.length
     assert 0.35 * outside < bottle.fill < outside
     assert bottle.fill in storage.FILLS_US
+
+
+@pytest.mark.parametrize(
+    ("wide", "high", "diameter"),
+    [
+        (0.6, 0.4, 0.08),
+        (0.61, 0.37, 0.076),
+        (1.0, 0.5, 0.125),
+        (0.8, 0.2186, 0.08),
+        (2.0, 1.0, 0.25),
+    ],
+)
+def test_a_corner_in_the_middle_of_a_straight_side_changes_nothing(
+    wide: float, high: float, diameter: float
+) -> None:
+    # the same section, drawn with a point more on each of its sides
+    plain = [(0.0, 0.0), (wide, 0.0), (wide, high), (0.0, high)]
+    dotted = [
+        point
+        for a, b in zip(plain, [*plain[1:], plain[0]], strict=True)
+        for point in (a, ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0))
+    ]
+    one, other = bins.in_bin(plain, diameter), bins.in_bin(dotted, diameter)
+    assert (other.practical, other.bound) == (one.practical, one.bound)
+    assert (other.inset, other.around) == pytest.approx((one.inset, one.around))
+    # axes lie in the rectangle that is a diameter smaller each way
+    assert one.inset == pytest.approx((wide - diameter) * (high - diameter), rel=1e-4)

@@ -195,3 +195,62 @@ def test_air_leaks_in_from_the_warmest_place_beyond_a_door() -> None:
         for facts in (facts_of(_ROOM), facts_of(text))
     ]
     assert found[0] == pytest.approx(found[1]) and found[0] > 0
+
+
+def test_the_design_hour_has_everything_on_at_once(room: Facts) -> None:
+    found = parts(room, "cooling.design_hour@wine_room")
+    # two people at 13 °C and three lamps of 10 W, none of them averaged over the day
+    assert found["people"] == pytest.approx(2 * (272 - 6 * 13))
+    assert found["lights"] == pytest.approx(30.0)
+    assert found["E1"] == pytest.approx(60.0)
+    for same in ("transmission", "leaking air", "wine"):
+        assert found[same] == pytest.approx(parts(room, "cooling.load@wine_room")[same])
+    # the day's ten openings of 60 s fall within the three hours in which people are there
+    mean = value(room, "cooling.doorway@wine_room")
+    assert found["open door"] == pytest.approx(mean * 24 / 3)
+    whole = value(room, "cooling.design_hour@wine_room")
+    assert whole == pytest.approx(sum(found.values()))
+    assert value(room, "cooling.hour_margin@wine_room") == pytest.approx(900 / whole - 1)
+
+
+def test_its_latent_share_is_that_of_leaking_air_and_of_the_door_in_use(room: Facts) -> None:
+    def latent(name: str) -> float:
+        given = figure_of(room, f"{name}@wine_room").given
+        return next(number for symbol, number, _ in given if symbol == "latent")
+
+    door = latent("cooling.doorway") * 24 / 3
+    assert latent("cooling.design_hour") == pytest.approx(latent("cooling.infiltration") + door)
+
+
+def test_a_strip_curtain_holds_back_nine_tenths_of_the_air() -> None:
+    bare = value(facts_of(_ROOM), "cooling.doorway@wine_room")
+    hung = facts_of(_ROOM.replace("is: door", "is: door\n            curtain: strip_curtain"))
+    assert value(hung, "cooling.doorway@wine_room") == pytest.approx(0.1 * bare)
+
+
+def test_a_machine_that_is_short_in_the_hour_says_how_far_the_wine_warms() -> None:
+    small = facts_of(_ROOM.replace("capacity: {value: 900 W}", "capacity: {value: 500 W}"))
+    found = figure_of(small, "cooling.hour_margin@wine_room")
+    assert found.value is not None
+    assert found.value < 0.0
+    assert "they warm by" in found.remark
+    large = facts_of(_ROOM.replace("capacity: {value: 900 W}", "capacity: {value: 5 kW}"))
+    assert not figure_of(large, "cooling.hour_margin@wine_room").remark
+
+
+def test_the_air_of_every_place_by_coolprop(room: Facts) -> None:
+    from CoolProp.HumidAirProp import HAPropsSI
+
+    for place, celsius, damp in (("wine_room", 13.0, 0.6), ("warm", 24.0, 0.5), ("hot", 33.0, 0.4)):
+        node = next(n for n in room.figures.made_for("envelope.summer_air") if n.key == place)
+        found = figure_of(room, f"envelope.summer_air@{node.address}")
+        assert found.value is not None
+        given = {name: number for name, number, _ in found.given}
+        state = ("T", celsius + 273.15, "R", damp, "P", 101325.0)
+        assert found.value == pytest.approx(HAPropsSI("D", *state) - 273.15, abs=0.02)
+        assert given["wet bulb"] == pytest.approx(HAPropsSI("B", *state) - 273.15, abs=0.05)
+        assert given["W"] == pytest.approx(HAPropsSI("W", *state), rel=6e-3)
+        assert given["h"] == pytest.approx(HAPropsSI("H", *state), rel=5e-3, abs=150.0)
+        assert given["v"] == pytest.approx(HAPropsSI("V", *state), rel=1e-3)
+    winter = [n.key for n in room.figures.made_for("envelope.winter_air")]
+    assert {"wine_room", "warm", "hot"} <= set(winter)

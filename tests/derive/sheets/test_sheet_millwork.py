@@ -178,3 +178,22 @@ def test_the_ladder_of_the_garden_store(garden: Facts) -> None:
     # the top of the table at 38-1/2 in stands 13 in out from the uppers; stand-off 4 in
     free = 4 * INCH + foot * (1 - 38.5 / 84) - 13 * INCH
     assert parts(garden, "millwork.ladder_clear@LD1")["table"] == pytest.approx(free)
+    # the foot at a quarter of the length; 300 lb at the rail push as foot to height
+    assert found.value == pytest.approx(4.0 * foot)
+    push = 300 * POUND * foot / (84 * INCH)
+    assert value(garden, "millwork.ladder_push@LD1") == pytest.approx(push)
+
+
+def test_the_longest_shelf_sags_by_what_is_allowed(garden: Facts) -> None:
+    # B2: the sag grows with the fourth power of the span, what is allowed with the first
+    sag, most = (value(garden, f"millwork.{name}@B2") for name in ("shelf_sag", "shelf_sag_most"))
+    span = most * 384  # 1/32 in per ft
+    longest = span * (most / sag) ** (1 / 3)
+    assert value(garden, "millwork.shelf_span_most@B2") == pytest.approx(longest)
+
+
+def test_the_house_allows_a_sag_between_the_eye_and_the_woodwork_industry(garden: Facts) -> None:
+    allowed = garden.job.range_of("shelf.sag")
+    assert allowed is not None
+    assert 1 / allowed.low.si == pytest.approx(600)
+    assert 1 / allowed.high.si == pytest.approx(144)

@@ -72,6 +72,11 @@ def test_a_leaf_weighs_its_wood_and_its_glass() -> None:
     assert value(facts, "access.leaf_carriers@D1") == math.ceil(weight / POUND / 51)
 
 
+def test_the_gate_follows_its_arch(garden: Facts) -> None:
+    # 48 in wide, 12 in of rise: 30 in; a gap of half an inch under it
+    assert value(garden, "openings.gate_radius@G1") == pytest.approx(29.5 * INCH)
+
+
 def test_a_written_weight_goes_before_a_reckoned_one() -> None:
     facts = _door("width: 32 in, height: 60 in, weight: 100 lb", ", hinges: {count: 2}")
     assert value(facts, "openings.leaf_weight@D1") == pytest.approx(100 * POUND)

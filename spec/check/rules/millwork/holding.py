@@ -191,12 +191,12 @@ def slide_too_weak(facts: Facts, piece: Node) -> Iterator[Said]:
     if found.value is None or found.value >= margin:
         return
     system = facts.job.system
-    load, most = (number for _, number, _ in found.given)
+    at = {name: show(v, "mass", system) for name, v, of in found.given if of == "mass"}
     yield said(
         slide,
-        f"one slide of {piece.key} holds {show(load, 'mass', system)} when it is full, "
+        f"one slide of {piece.key} holds {at['load']} when it is full, "
         f"{slide.written} "
-        f"carries {show(most, 'mass', system)}; the house keeps {show(margin, 'percent', system)} "
+        f"carries {at['rating']}; the house keeps {show(margin, 'percent', system)} "
         "in "
         "reserve",
         "choose a stronger slide, or fewer bottles on it",
