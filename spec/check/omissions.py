@@ -25,8 +25,20 @@ def omissions(job: Job) -> Iterator[Finding]:
     for node in job.tree.walk():
         if node.container == "products" or not _asks(node):
             continue
-        for key, shape in unanswered(node):
-            yield from _missing(job, node, key, shape, now)
+        missing = tuple(unanswered(node))
+        if missing and not _takes_from_nothing(job, node):
+            for key, shape in missing:
+                yield from _missing(job, node, key, shape, now)
+
+
+def _takes_from_nothing(job: Job, node: Node) -> bool:
+    """Its facts are to come from a product or a `like` that is not there, which was said."""
+    thing = thing_of(node)
+    links = (thing.children.get(key) for key in ("product", "like"))
+    return any(
+        link is not None and isinstance(link.value, str) and job.find(link.value) is None
+        for link in links
+    )
 
 
 def unanswered(node: Node) -> Iterator[tuple[str, Shape]]:

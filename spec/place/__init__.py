@@ -13,7 +13,16 @@ from spec.job.record import Kept
 from spec.place.divided import Division
 from spec.place.plan import Footprint
 from spec.place.rooms import Room, finished, finished_within, taped_plan, thrice_taped
-from spec.place.runs import Piece, Run, Tier, height_for, runs_of, side_by_side, tiers
+from spec.place.runs import (
+    Piece,
+    Run,
+    Tier,
+    height_for,
+    runs_of,
+    side_by_side,
+    stands_free,
+    tiers,
+)
 from spec.place.shapes import Point, Rect
 from spec.place.standing import standing
 from spec.place.taping import Plan
@@ -320,11 +329,14 @@ class Places:
     def stack_left_over(self, stack: Node) -> float | None:
         """What a stack leaves free below ceiling or soffit [m]; None where it need not reach it.
 
-        A stack with a tier of height `rest`, and one on a wall under a slope, fits by itself.
+        A stack with a tier of height `rest`, and one on a wall under a slope, fits by itself; one
+        of islands only need not reach it.
         """
         room = self.room(stack.room)
         levels = tiers(stack, room.height)
         if not levels or room.ceiling.slopes or any(t.rest for t in levels.values()):
+            return None
+        if stands_free(self.job, stack):
             return None
         height = height_for(self.job, stack, room.height)
         return height - max(tier.top for tier in levels.values())

@@ -121,15 +121,29 @@ def stack_of(job: Job, run: Node) -> Node | None:
 
 def height_for(job: Job, stack: Node, height: float) -> float:
     """What a stack closes to in a room of this height [m]: a soffit, if all runs are under it."""
-    room = job.thing(stack.room)
-    walls = room.group("walls_clockwise") if room is not None else ()
     drops: set[float] = set()
-    for wall in walls:
+    for run in _on_walls(job, stack):
+        soffit = job.thing(run.word("under")) if run.given("under") else None
+        drops.add(soffit.si("drop") if soffit is not None else 0.0)
+    return height - drops.pop() if len(drops) == 1 else height
+
+
+def stands_free(job: Job, stack: Node) -> bool:
+    """A stack of islands only: it ends where it ends, whatever the height of the room."""
+    islands = (i for i in job.things("island") if i.room == stack.room)
+    named = (island.find("stack") for island in islands)
+    return any(link is not None and link.value == stack.key for link in named) and not any(
+        _on_walls(job, stack)
+    )
+
+
+def _on_walls(job: Job, stack: Node) -> Iterator[Node]:
+    """The runs on the walls of its room that have this stack."""
+    room = job.thing(stack.room)
+    for wall in room.group("walls_clockwise") if room is not None else ():
         for run in wall.group("millwork"):
             if run.group("left_to_right") and stack_of(job, run) is stack:
-                soffit = job.thing(run.word("under")) if run.given("under") else None
-                drops.add(soffit.si("drop") if soffit is not None else 0.0)
-    return height - drops.pop() if len(drops) == 1 else height
+                yield run
 
 
 def runs_of(
