@@ -9,8 +9,10 @@ from spec.derive.formulas import circuits, takeoff
 from spec.derive.sheets import kinds
 from spec.derive.sheets.dividing import over
 from spec.derive.sheets.lighting import LUMINAIRES, fed_by, input_of
+from spec.derive.sheets.wires import carries as carried_by
 from spec.derive.sheets.wires import largest_breaker as breaker_for
 from spec.derive.sheets.wires import resistance, wire
+from spec.job import feeds
 from spec.job.job import Job
 from spec.job.node import Node
 
@@ -141,8 +143,9 @@ def current(facts: Facts, circuit: Node) -> float:
     title="Current that breaker and conductor are held against",
     dimension="current",
     formula="(other loads + 1.25 x continuous loads) / voltage; a plate's minimum circuit as it is",
-    source="NEC 2023 210.19(A)(1), 210.20(A), 440.33: check the adopted edition; metric circuits "
-    "without the 1.25, IEC 60364-4-43 433.1",
+    source="NEC 2023 210.19(A)(1), 210.20(A); a plate's minimum circuit 440.4(B), 440.35; a "
+    "machine without one 440.32: check the adopted edition; metric circuits without the 1.25, "
+    "IEC 60364-4-43 433.1",
     holds="lights count as continuous unless the room's use says less than 3 h/day",
     per=kinds.of_kind("circuit"),
     trades=("electrical",),
@@ -193,6 +196,34 @@ def used(facts: Facts, circuit: Node) -> float:
 def breaker_most(facts: Facts, circuit: Node) -> float:
     """Largest breaker that protects the circuit's conductor."""
     return breaker_for(wire(circuit, "conductor"))
+
+
+def _for_machines(job: Job) -> list[Node]:
+    """Circuits of whose load a machine's plate says the minimum circuit."""
+    plated = {
+        circuit.key
+        for thing in job.things(*feeds.MACHINES)
+        if kinds.says(thing, "minimum_circuit")
+        and (circuit := feeds.circuit_of(job, thing)) is not None
+    }
+    return [circuit for circuit in job.things("circuit") if circuit.key in plated]
+
+
+@figure(
+    "electrical.carries",
+    title="What the conductor of a machine's circuit carries",
+    dimension="current",
+    formula="by table",
+    source="NEC 2023 table 310.16 at 60 °C, 110.14(C), held against 440.32 or, with a plate's "
+    "minimum circuit, 440.35; IEC 60364-5-52 table B.52.2 method A2; seen quoted: check the "
+    "adopted edition",
+    holds="copper, one circuit in a cable, air of 30 °C; 240.4(D) does not limit it, 240.4(G)",
+    per=_for_machines,
+    trades=("electrical",),
+)
+def carries(facts: Facts, circuit: Node) -> float:
+    """Current that the conductor of a machine's circuit may carry all day."""
+    return carried_by(wire(circuit, "conductor"))
 
 
 @figure(

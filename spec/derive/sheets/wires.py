@@ -57,5 +57,16 @@ def largest_breaker(found: Wire) -> float:
     return max((rated for rated in _IEC_BREAKERS if rated <= carries), default=0.0)
 
 
+def carries(found: Wire) -> float:
+    """Current that a conductor may carry all day [A].
+
+    American sizes by the 60 °C column of NEC table 310.16, as terminals up to 100 A take it unless
+    marked (110.14(C)); metric ones as `largest_breaker`.
+    """
+    if found.gauge is not None:
+        return conductors.ampacity(found.gauge)
+    return conductors.metric_ampacity(found.section, "A2")
+
+
 _IEC_BREAKERS = (6.0, 10.0, 13.0, 16.0, 20.0, 25.0, 32.0, 40.0, 50.0, 63.0)
 """[A] Rated currents of IEC 60898-1 circuit breakers in common use."""

@@ -28,6 +28,15 @@ _GOOD = (
     .replace("LINE", "[EV1, EV2]")
     .replace("WATER", "[EV1, EV2]")
 )
+_SPLIT = """
+elsewhere: {CU1: {is: condensing_unit, serves: EV1}, CU2: {is: condensing_unit, serves: EV2}}
+rooms:
+  reds:
+    use: wine_storage
+    ceiling: {equipment: {EV1: {is: evaporator}}}
+    cooling: {kind: split_ducted, lines: {from: EV1, to: THERE}}
+  whites: {use: wine_storage, ceiling: {equipment: {EV2: {is: evaporator}}}}
+"""
 _THROUGH = """
 surroundings: {outdoors: {summer: {temperature: 32 °C, humidity: 50 %}}}
 rooms:
@@ -74,6 +83,37 @@ def machine_of_another_room(facts: Facts, room: Node) -> Iterator[Said]:
                     f"name the machine of {room.key.replace('_', ' ')}",
                     machine,
                 )
+
+
+@rule(
+    "cooling.lines-to-another-machine",
+    level=Level.ERROR,
+    trades=("refrigeration", "electrical"),
+    why="The condenser is sized, fed and controlled for the evaporator that it serves.",
+    each=("room",),
+    bad=_SPLIT.replace("THERE", "CU2"),
+    good=_SPLIT.replace("THERE", "CU1"),
+)
+def lines_to_another_machine(facts: Facts, room: Node) -> Iterator[Said]:
+    """The lines of a room end at a condenser that serves none of the machines they start at."""
+    for path in ("from", "to"):
+        end = room.find(f"cooling.lines.{path}")
+        if end is None or end.value is None:
+            return
+    starts = room.words("cooling.lines.from")
+    for name in room.words("cooling.lines.to"):
+        condenser = facts.job.thing(name)
+        serves = condenser.find("serves") if condenser is not None else None
+        if condenser is None or serves is None or serves.value is None:
+            continue
+        if not set(starts) & set(condenser.words("serves")):
+            yield said(
+                room.at("cooling.lines.to"),
+                f"the lines of {room.key.replace('_', ' ')} lead from {', '.join(starts)} to "
+                f"{name}, which serves {', '.join(condenser.words('serves'))}",
+                f"name the condenser of {', '.join(starts)}, or put `serves` of {name} right",
+                serves,
+            )
 
 
 @rule(

@@ -24,7 +24,10 @@ _GOOD = (
     .replace("CLEAR", "40 in")
     .replace("VOLT", "120 V")
 )
-_SIGNALS = ("controller", "sensor", "contact", "push", "smoke_alarm", "sounder")
+_ON_THE_WAY = ("disconnect", "junction_box", "controller", "sensor")
+"""What a circuit of a machine passes, or a signal of it: no load of its own."""
+_TAPED = 0.015
+"""[m] A working space taped by hand in a metric job: 900 mm are 36 in."""
 
 
 @rule(
@@ -32,7 +35,7 @@ _SIGNALS = ("controller", "sensor", "contact", "push", "smoke_alarm", "sounder")
     level=Level.ERROR,
     trades=("electrical",),
     why="A conductor that carries less than its breaker lets through is the fuse.",
-    source="NEC 240.4(D), 310.16; IEC 60364-5-52; cited from memory, check the adopted edition",
+    source="NEC 240.4(B), (D) and (G); IEC 60364-5-52; cited from memory, check the adopted edition",
     bad="circuits: {C1: {voltage: 120 V, breaker: 30 A, conductor: 12 AWG copper}}",
     good="circuits: {C1: {voltage: 120 V, breaker: 20 A, conductor: 12 AWG copper}}",
 )
@@ -42,20 +45,22 @@ def conductor_too_thin(facts: Facts) -> Iterator[Said]:
         breaker = circuit.find("breaker")
         if breaker is None or not isinstance(breaker.value, Quantity):
             continue
-        if breaker.value.si > most + 1e-6:
-            machines = [
-                t for t in feeds.on_circuit(facts.job, circuit) if t.find("minimum_circuit")
-            ]
-            if machines:
-                continue
+        if breaker.value.si > most + 1e-6 and not _by_its_plates(facts, circuit):
             yield said(
                 circuit.at("conductor"),
                 f"{circuit.key} has {circuit.text('conductor')} behind a breaker of "
                 f"{breaker.written}; "
                 f"it allows {show(most, 'current', facts.job.system)}",
-                "take a thicker conductor or a smaller breaker",
+                "take a thicker conductor or a smaller breaker; a larger one only where the plates "
+                "of all that it feeds name it (`maximum_overcurrent`)",
                 breaker,
             )
+
+
+def _by_its_plates(facts: Facts, circuit: Node) -> bool:
+    """Only cooling hangs on it, and every plate names its largest breaker (NEC 240.4(G))."""
+    loads = [t for t in feeds.on_circuit(facts.job, circuit) if t.kind not in _ON_THE_WAY]
+    return bool(loads) and all(t.find("maximum_overcurrent") is not None for t in loads)
 
 
 @rule(
@@ -64,25 +69,30 @@ def conductor_too_thin(facts: Facts) -> Iterator[Said]:
     trades=("electrical",),
     why="A machine's plate may allow a larger breaker than the conductor's usual one, but never a "
     "conductor below the plate's minimum circuit.",
-    source="NEC 440.4, 310.16; cited from memory, check the adopted edition",
+    source="NEC 440.4(B), 440.35, 440.32, table 310.16; cited from memory, check the adopted "
+    "edition",
     bad=_GOOD.replace("13 A", "24 A"),
     good=_GOOD,
 )
 def conductor_too_thin_for_machine(facts: Facts) -> Iterator[Said]:
-    """The conductor of a machine's circuit carries less than the plate's minimum circuit."""
-    for circuit, most in worked(facts, "electrical.breaker_most"):
-        for machine in feeds.on_circuit(facts.job, circuit):
-            plate = machine.find("minimum_circuit")
-            if plate is not None and isinstance(plate.value, Quantity) and plate.value.si > most:
-                yield said(
-                    circuit.at("conductor"),
-                    f"{circuit.key} has {circuit.text('conductor')}, good for "
-                    f"{show(most, 'current', facts.job.system)}; the plate of "
-                    f"{machine.key} asks for "
-                    f"{plate.written}",
-                    "take a thicker conductor",
-                    plate,
-                )
+    """The conductor of a machine's circuit carries less than the plates on it ask for."""
+    for circuit, carries in worked(facts, "electrical.carries"):
+        needed = known(facts, "electrical.weighted", circuit)
+        if needed is not None and needed > carries + 1e-6:
+            plates = [
+                plate
+                for machine in feeds.on_circuit(facts.job, circuit)
+                if (plate := machine.find("minimum_circuit")) is not None
+            ]
+            system = facts.job.system
+            yield said(
+                circuit.at("conductor"),
+                f"{circuit.key} has {circuit.text('conductor')}, good for "
+                f"{show(carries, 'current', system)}; what hangs on it asks for "
+                f"{show(needed, 'current', system)}, plates as they are",
+                "take a thicker conductor",
+                *plates,
+            )
 
 
 @rule(
@@ -188,25 +198,28 @@ def board_nearly_full(facts: Facts, board: Node) -> Iterator[Said]:
     level=Level.ERROR,
     trades=("electrical", "millwork"),
     why="Whoever works at a live board needs to step back from it.",
-    source="NEC 110.26(A)(1); cited from memory, check the adopted edition",
+    source="NEC 110.26(A)(1) to (3); cited from memory, check the adopted edition",
     each=("panelboard",),
     bad=_GOOD.replace("40 in", "24 in"),
     good=_GOOD,
 )
 def no_room_at_board(facts: Facts, board: Node) -> Iterator[Said]:
-    """Less space is clear before a board than the house keeps."""
-    clear = board.find("clear_in_front")
-    least = facts.job.threshold("panelboard.clear")
-    if (
-        clear is not None
-        and isinstance(clear.value, Quantity)
-        and clear.value.si < least.si - 0.015
+    """The space before a board is less deep, wide or high than the house keeps."""
+    for key, side, words in (
+        ("clear_in_front", "clear", "deep"),
+        ("clear_width", "width", "wide"),
+        ("clear_height", "height", "high"),
     ):
-        yield said(
-            clear,
-            f"{clear.written} are clear before {board.key}; the house keeps {least.written}",
-            "clear the space, or move the board",
-        )
+        clear, least = board.find(key), facts.job.threshold(f"panelboard.{side}")
+        if clear is None or not isinstance(clear.value, Quantity):
+            continue
+        if clear.value.si < least.si - _TAPED:
+            yield said(
+                clear,
+                f"the space before {board.key} is {clear.written} {words}; the house keeps "
+                f"{least.written}",
+                "clear the space, or move the board",
+            )
 
 
 @rule(
