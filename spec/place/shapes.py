@@ -39,6 +39,17 @@ class Rect(NamedTuple):
         """Its middle above the finished floor [m]."""
         return self.bottom + self.height / 2
 
+    def beside(self, other: Rect, same: float = 0.005) -> bool:
+        """Neither holds the other: they are moved against each other, across or upward.
+
+        Edges on one side that lie within `same` [m] are meant to be one.
+        """
+        moved = (
+            (self.left - other.left, self.right - other.right),
+            (self.bottom - other.bottom, self.top - other.top),
+        )
+        return any(min(both) > same or max(both) < -same for both in moved)
+
     @property
     def area(self) -> float:
         """Its area [m²]."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from spec.derive.figure import Facts, Worked, figure
+from spec.derive.figure import Facts, Part, Worked, figure
 from spec.derive.formulas import moisture as formulas
 from spec.derive.formulas.envelope import INSIDE_FILM, OUTSIDE_FILM
 from spec.derive.formulas.materials import material
@@ -174,6 +174,26 @@ def retarder(facts: Facts, surface: Node) -> Worked:
     number = formulas.retarder_class(tightest)
     called = f"class {'I' * number}" if number else "no retarder"
     return Worked(tightest, given=given, remark=f"{name.replace('_', ' ')}, {called}")
+
+
+@figure(
+    "envelope.retarder_depth",
+    title="Depth of the retarder behind the finished face",
+    dimension="length",
+    formula="sum of the layers on the room's side of the retarder",
+    source="sum",
+    holds="without the finish on the face",
+    per=_built,
+    trades=("millwork",),
+)
+def retarder_depth(facts: Facts, surface: Node) -> Worked:
+    """How far a screw goes into a surface before it reaches the retarder."""
+    before: list[Part] = []
+    for layer in build_up.through(facts, surface):
+        if "retarder" in roles(layer):
+            return Worked(sum(part.value for part in before), parts=tuple(before))
+        before.append(Part(layer.key.replace("_", " "), thickness(layer)))
+    raise NotCovered("no layer has the role of a retarder")
 
 
 class _Face(NamedTuple):

@@ -50,7 +50,8 @@ rooms:
         length: 8 ft
         faces: outdoors
         holes: {H1: {center: 3 ft, aff: 80 in, size: WIDE, passes: [CO1], cut_by: framing}}
-        equipment: {CO1: {is: cooling_unit, size: 26 in x 16 in x 24 in, rejects_into: WHERE}}
+        equipment: {CO1: {is: cooling_unit, center: 3 ft, aff: 80 in, size: 26 in x 16 in x 24 in,
+            rejects_into: WHERE}}
       WB: {length: 6 ft}
       WC: {length: 8 ft}
       WD: {length: 6 ft}
@@ -221,5 +222,38 @@ def hole_too_small(facts: Facts, hole: Node) -> Iterator[Said]:
                 f"{show(needs[0], 'length', system)} wide and "
                 f"{show(needs[1], 'length', system)} high",
                 f"cut {hole.key} larger, with room for its sleeve",
+                machine,
+            )
+
+
+@rule(
+    "cooling.hole-beside-machine",
+    level=Level.ERROR,
+    trades=("refrigeration", "framing", "demolition"),
+    why="One trade cuts the hole from its order, another hangs the machine from its own.",
+    each=("hole",),
+    bad=_THROUGH.replace("WIDE", "26 in x 16 in")
+    .replace("WHERE", "outdoors")
+    .replace(
+        "center: 3 ft, aff: 80 in, size: 26 in x 16 in, p",
+        "center: 5 ft, aff: 80 in, size: 26 in x 16 in, p",
+    ),
+    good=_THROUGH.replace("WIDE", "26 in x 16 in").replace("WHERE", "outdoors"),
+)
+def hole_beside_machine(facts: Facts, hole: Node) -> Iterator[Said]:
+    """A hole and the machine that it says it passes are not at one place of their wall."""
+    passes = hole.find("passes")
+    if passes is None or passes.children:
+        return
+    for name in hole.words("passes"):
+        machine = facts.job.thing(name)
+        if machine is None or machine.kind not in _WET:
+            continue
+        cut, hung = facts.places.rect(hole), facts.places.rect(machine)
+        if cut.wall == hung.wall and cut.rect.beside(hung.rect):
+            yield said(
+                hole,
+                f"{hole.key} passes {name}, but {name} is placed beside it on {cut.wall}",
+                f"place {hole.key} and {name} from the same corner at the same height",
                 machine,
             )
