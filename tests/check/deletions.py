@@ -67,6 +67,13 @@ OPTIONAL: dict[str, str] = {
     "touch_up": "the tins are asked for at hand-over",
     "unfinished.material": "raw wood has no coat to name",
     "tier.finish": "a gap shows the finish of its wall",
+    "glazing.coating": "the U-value is asked for; its maker's sheet says how it is reached",
+    "glazing.space": "the U-value is asked for; its maker's sheet says how it is reached",
+    "finish.lot": "only where a lot differs from the next",
+    "trade.also": "what the firm does besides, said by those other trades",
+    "certified": "only where the law asks for a certificate",
+    "light_strip.cable_out": "at the end that is fed where nothing is said",
+    "strip.cable_out": "at the end that is fed where nothing is said",
     "gap.finish": "a gap shows the finish of its wall",
 }
 """Keys that a finished job may lack without anybody missing them, each with the reason."""
@@ -150,7 +157,7 @@ def _says(finding: Finding, name: str) -> bool:
     return re.search(rf"(?<![\w.]){re.escape(name)}(?![\w.])", finding.message) is not None
 
 
-_LINKS = ("product", "like", "is", "back_of", "on", "partition")
+_LINKS = ("product", "like", "same_as", "is", "back_of", "on", "partition")
 """Links through which facts come: one that is gone is missed by any fact that came through it, and
 a kind by any fact that cannot be read without it."""
 _PLACING = ("left", "right", "center", "centers", "edge", "extent", "width", "bottom", "top", "aff")
@@ -163,15 +170,24 @@ _SUMS = (
     "millwork.run-does-not-fit",
     "millwork.stack-does-not-fit",
     "millwork.hardware-missing",
+    "millwork.filler-out-of-range",
+    "millwork.holds-too-few",
+    "envelope.cannot-be-set-out",
     "envelope.layers-do-not-add-up",
 )
-"""Control totals: what is lost from a row is found by its sum."""
+"""Control totals: what is lost from a row, or from the walls of a room, is found by its sum."""
 
 
 def _still_said(node: Node, job: Job) -> bool:
     """The job says the same without the entry: it only repeated what it takes over."""
     there = job.find(node.address)
     return there is not None and _leaves(there) == _leaves(node)
+
+
+def _falls_back(node: Node, job: Job) -> bool:
+    """Without the entry the job takes over what its model or product says: it was an override."""
+    there = job.find(node.address)
+    return there is not None and bool(there.model) and not node.model
 
 
 def _leaves(node: Node) -> list[tuple[str, str]]:
@@ -222,7 +238,7 @@ class Watch:
         node = self.whole.job.find(one.address)
         assert node is not None
         facts, found = self.without(one)
-        if _still_said(node, facts.job):
+        if _still_said(node, facts.job) or _falls_back(node, facts.job):
             return True
         named = [f for f in found if self._names(f, one, node)]
         wanted = self._trades(node)
@@ -268,9 +284,10 @@ class Watch:
         return found
 
     def _trades(self, node: Node) -> frozenset[str]:
-        """Whose gate is to be held: any one's for a visit, which is missed by who waits for it."""
+        """Whose gate is to be held: any one's for what is missed by whoever waits for it."""
         job = self.whole.job
-        if node.key in _SAY_WHOSE or node.container == "visits" or node.key == "visits":
+        waited_for = {node.container, node.key} & {"visits", "approvals"}
+        if node.key in _SAY_WHOSE or waited_for:
             return frozenset()
         found: set[str] = set()
         for below in node.walk():
