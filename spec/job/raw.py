@@ -122,7 +122,7 @@ def _stated(node: Mapping, kind: StateKind, choose: Choose, at: Place) -> Raw:
         wrong.append(Fault(working.place, f"`{kind}` has no value to work with", cure))
     reason = text(kind)
     state = State(
-        kind,
+        "unreadable" if kind == "not_applicable" and not reason.strip() else kind,
         node.place,
         who=reason if kind == "open" else text("who"),
         due=text("due"),

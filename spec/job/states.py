@@ -83,7 +83,10 @@ def faults(node: Mapping, kind: StateKind) -> Iterator[Fault]:
 
 
 def _is_text(entry: Entry) -> bool:
-    return isinstance(entry.value, Scalar | Unreadable)  # nothing at all was reported when read
+    value = entry.value
+    if not isinstance(value, Scalar):
+        return isinstance(value, Unreadable)
+    return value.absent or bool(value.text.strip())  # nothing at all was reported when read
 
 
 def _is_day(entry: Entry) -> bool:

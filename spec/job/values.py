@@ -55,6 +55,11 @@ def typed(raw: Raw, shape: Shape, bare_length: str | None) -> Typed:
 
 
 def _scalar(text: str, shape: Shape, bare_length: str | None) -> Typed:
+    if not text.strip():
+        raise Unread(
+            "a blank text says nothing",
+            "write the answer, or who decides it: {open: client}",
+        )
     dimension, form = shape.quantity
     if dimension:
         try:

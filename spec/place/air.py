@@ -68,6 +68,22 @@ def machines(places: Places, room: Node) -> list[Machine]:
     return found
 
 
+def near(places: Places, room: Node, thing: Node) -> Iterator[tuple[Node, float]]:
+    """The machines of a room behind which a thing on a wall is not, and how far it is [m]."""
+    wall = places.wall_of(thing)
+    if wall is None:
+        return
+    rect = places.rect(thing).rect
+    spot = plan.on_floor(places, wall, rect.left, rect.right, 0.0)
+    for machine in machines(places, room):
+        (x, y), (mx, my) = plan.middle(spot), plan.middle(machine.outline)
+        if (x - mx) * machine.way[0] + (y - my) * machine.way[1] < 0.0:
+            continue
+        beside = max(-plan.overlap(machine.outline, spot), 0.0)
+        below = max(machine.bottom - rect.top, rect.bottom - machine.top, 0.0)
+        yield machine.node, math.hypot(beside, below)
+
+
 def _machine(places: Places, room: Node, surface: Node, node: Node) -> Machine | None:
     if surface.kind != "wall":
         if not has_extent(node):

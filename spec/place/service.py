@@ -15,6 +15,10 @@ if TYPE_CHECKING:
 
 _CLOSED = ("filler", "panel")
 """Pieces that do not open by themselves."""
+_BOARD = 0.37
+"""[m] Width of a board that does not say it, 14-1/2 in between two studs. Common practice."""
+_STEPS = 8
+"""Places to each side that are tried for the space before a board."""
 
 
 def kept_clear(places: Places, room: Node) -> Iterator[tuple[Node, Node, Footprint]]:
@@ -58,22 +62,35 @@ def in_the_clear(zone: Footprint, standing: Sequence[Footprint]) -> Iterator[Nod
             yield thing.node
 
 
-def working_space(
+def working_spaces(
     places: Places, board: Node, deep: float, wide: float, high: float
-) -> Footprint | None:
-    """The space to work in before a panelboard on a wall [m]; None where it stands on none.
+) -> list[Footprint]:
+    """Where the space to work in before a panelboard may lie [m]; nowhere where it is on no wall.
 
-    As deep and wide as it says itself, where that is more; raises `Open`.
+    The board lies within its width, not always in its middle, which comes first. As deep, wide and
+    high as the board says itself, where that is more; raises `Open`.
     """
     wall = places.wall_of(board)
     if wall is None:
-        return None
+        return []
     rect = places.rect(board).rect
-    wide = max(wide, rect.width, board.si("clear_width", 0.0))
+    own = max(rect.width, _BOARD)
+    wide = max(wide, own, board.si("clear_width", 0.0))
     deep = max(deep, board.si("clear_in_front", 0.0))
-    left = rect.center - wide / 2
-    outline = plan.on_floor(places, wall, left, left + wide, deep)
-    return Footprint(board, outline, 0.0, high)
+    high = max(high, board.si("clear_height", 0.0), rect.top)
+    spare = (wide - own) / 2
+    lefts = [rect.center - wide / 2 + spare * step / _STEPS for step in range(-_STEPS, _STEPS + 1)]
+    lefts.sort(key=lambda left: abs(left + wide / 2 - rect.center))
+    return [
+        Footprint(board, plan.on_floor(places, wall, left, left + wide, deep), 0.0, high)
+        for left in lefts
+    ]
+
+
+def outside(places: Places, zone: Footprint) -> float:
+    """How far a space reaches past the walls or the ceiling of its room [m]."""
+    room = places.room(zone.node.room)
+    return max(plan.past(room.corners, zone.outline, whole=True), zone.top - room.height, 0.0)
 
 
 def closed_in(places: Places, thing: Node) -> Node | None:

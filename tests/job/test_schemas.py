@@ -105,13 +105,16 @@ def test_every_reference_names_a_definition() -> None:
 
 def test_every_definition_is_used() -> None:
     reached: set[tuple[str, str]] = set()
+    seen: set[tuple[str, str]] = set()
 
     def reach(file: str, schema: dict[str, Any]) -> None:
         for _, below in schemas(schema, file):
             if "$ref" in below:
                 to, name, found = target(below["$ref"], file)
-                if (to, name) not in reached:
-                    reached.add((to, name))
+                whole = (to, below["$ref"].partition("#")[2])
+                reached.add((to, name))
+                if whole not in seen:
+                    seen.add(whole)
                     reach(to, found)
 
     for top in TOPS:

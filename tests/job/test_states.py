@@ -230,6 +230,28 @@ def test_a_key_with_nothing_behind_it_is_said_once(text: str) -> None:
     assert job.state("room_one.height") == "unreadable"
 
 
+@pytest.mark.parametrize("text", ['""', "'  '", '"\u00a0"', "[30 in, '']", '{assumed: " "}'])
+def test_a_blank_text_says_nothing(text: str) -> None:
+    job = room(width=text)
+    assert job.state("D1.leaf.width") == "unreadable"
+    assert one(job.findings, "reading.unreadable-value").place.column > 20
+
+
+def test_a_blank_reason_is_none() -> None:
+    job = room(width='{not_applicable: " "}')
+    assert job.state("D1.leaf.width") == "unreadable"
+    assert "no text" in one(job.findings, "reading.wrong-state").message
+
+
+def test_a_blank_text_of_a_text_is_asked_for_again() -> None:
+    text = 'elsewhere:\n  PN1: {is: panelboard, where: "", title: Board}\n'
+    job = job_of(text)
+    found = one(job.findings, "reading.unreadable-value")
+    assert found.address == "PN1.where" and found.place.column == 32
+    with pytest.raises(Open):
+        node(job, "PN1").text("where")
+
+
 WRONG = {
     "{open: client, due: soon}": (33, "due"),
     "{open: client, due: 2026-02-30}": (33, "due"),

@@ -190,8 +190,10 @@ def test_314_27_a_box_holds_50_lb_unless_marked() -> None:
     assert not boxes.needs_own_support(51.0 * pound, marked=150.0 * pound)
 
 
-@pytest.mark.parametrize(("voltage", "limit"), [(24.0, 100.0), (12.0, 60.0)])
-def test_chapter_9_table_11_a_class_2(voltage: float, limit: float) -> None:
+@pytest.mark.parametrize(
+    ("voltage", "limit"), [(5.0, 25.0), (12.0, 60.0), (20.0, 100.0), (24.0, 100.0), (48.0, 100.0)]
+)
+def test_chapter_9_table_11_b_class_2(voltage: float, limit: float) -> None:
     assert low_voltage.class_2_limit(voltage) == limit
 
 

@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spec.derive.formulas.range import NotCovered, not_negative, positive, within
+from spec.derive.formulas.range import not_negative, positive, within
 
 HEADROOM = 0.20
 """[-] Part of a supply left unused; supply at least load/0.8. Common practice, from memory."""
 
-CLASS_2 = {12.0: 60.0, 24.0: 100.0}
-"""[V]: [VA] Most that a Class 2 supply gives. NEC 2023 chapter 9 table 11(A), seen quoted."""
+CLASS_2 = 100.0
+"""[VA] Most that a Class 2 supply of 20 to 60 V gives. NEC 2023 chapter 9 table 11(B), direct
+current, seen quoted."""
+CLASS_2_CURRENT = 5.0
+"""[A] Most that a Class 2 supply of up to 20 V gives. The same table: 60 VA at 12 V."""
 
 
 class StripRun(NamedTuple):
@@ -54,6 +57,19 @@ def strip_drop(current: float, length: float, loop_resistance: float) -> float:
     return not_negative(loop_resistance, "resistance of the strip", "ohm/m") * length * current / 2
 
 
+def loop_resistance(longest: float, watts_per_meter: float, voltage: float, share: float) -> float:
+    """Resistance of both tracks of a strip, by length, from what its maker says of its longest run.
+
+    longest [m] run from one feed, above 0; watts_per_meter [W/m], above 0 to 60; voltage [V], 5 to
+    60; share [-] of the voltage lost at the end of that run, 0 to 0.5. Returns [ohm/m]. Raises
+    OutOfRange. Source: `strip_drop` solved for the resistance, 2 share U² / (w L²).
+    """
+    positive(longest, "longest run", "m")
+    within(share, 0.0, 0.5, "share lost at the end of the longest run")
+    current = strip_load(longest, watts_per_meter) / _voltage(voltage)
+    return 2.0 * share * voltage / (longest * current)
+
+
 def run(
     length: float,
     watts_per_meter: float,
@@ -62,19 +78,22 @@ def run(
     loop_resistance: float,
     cable_length: float,
     cable_resistance: float,
+    beside: float = 0.0,
 ) -> StripRun:
     """A strip fed at one end by a cable from its supply.
 
     length [m]; watts_per_meter [W/m]; voltage [V] of the supply, 5 to 60; loop_resistance [ohm/m]
     of the strip, both tracks (0 where the maker states a longest run instead); cable_length [m] one
-    way; cable_resistance [ohm/m] of one conductor. All but the last two above 0. Returns `StripRun`
-    with the current at full power. Raises OutOfRange, also where nothing would arrive.
+    way; cable_resistance [ohm/m] of one conductor; beside [A]: what other strips draw through the
+    same cable, 0 or more. Length, watts and voltage above 0. Returns `StripRun` with the current of
+    this strip at full power. Raises OutOfRange, also where nothing would arrive.
     Source: `strip_drop`, and 2 r L I for the cable.
     """
     power = strip_load(length, watts_per_meter)
     current = power / _voltage(voltage)
     not_negative(cable_length, "cable length", "m")
-    lost_before = 2.0 * not_negative(cable_resistance, "cable", "ohm/m") * cable_length * current
+    through = current + not_negative(beside, "current of other strips", "A")
+    lost_before = 2.0 * not_negative(cable_resistance, "cable", "ohm/m") * cable_length * through
     lost_along = strip_drop(current, length, loop_resistance)
     lost = within(lost_before + lost_along, 0.0, voltage, "voltage lost on the way", "V")
     return StripRun(power, current, lost_before, lost_along, lost / voltage, voltage - lost)
@@ -117,12 +136,14 @@ def supply_input(load: float, efficiency: float) -> float:
 def class_2_limit(voltage: float) -> float:
     """Most that one Class 2 supply may give.
 
-    voltage [V], 12 or 24. Returns [VA]. Raises NotCovered.
-    Source: NEC 2023 725.60 and chapter 9 table 11(A), seen quoted: check the adopted edition.
+    voltage [V] of direct current, 5 to 60. Returns [VA]. Raises OutOfRange.
+    Source: NEC 2023 725.60 (725.121 before) and chapter 9 table 11(B), seen quoted: check the
+    adopted edition.
+
+    >>> class_2_limit(12.0), class_2_limit(24.0)
+    (60.0, 100.0)
     """
-    if voltage not in CLASS_2:
-        raise NotCovered(f"Class 2 limits are known for 12 V and 24 V, not for {voltage:g} V")
-    return CLASS_2[voltage]
+    return CLASS_2_CURRENT * _voltage(voltage) if voltage <= 20.0 else CLASS_2
 
 
 def smallest_section(

@@ -267,19 +267,19 @@ def _limit(job: Job, room: Node) -> Node | None:
     dimension="sound",
     formula="10 log(sum(10^(L/10)))",
     source="sum of levels; the makers' ratings at their own distance",
-    holds="distance, doors and the room itself are not counted",
+    holds="distance, doors and the room itself are not counted; machines outdoors only where none "
+    "of them stands in a room",
     per=lambda job: [n for n in job.things("noise") if kinds.says(n, "while")],
     trades=("refrigeration",),
 )
 def sound(facts: Facts, limit: Node) -> Worked:
     """Level of the machines of a noise limit, running together."""
-    parts = []
-    for name in limit.words("while"):
-        machine = facts.job.thing(name)
-        if machine is not None and kinds.says(machine, "sound"):
-            parts.append(Part(machine.key, machine.si("sound"), machine.address))
-    if not parts:
+    named = (facts.job.thing(name) for name in limit.words("while"))
+    loud = [machine for machine in named if machine is not None and kinds.says(machine, "sound")]
+    loud = [machine for machine in loud if machine.room] or loud
+    if not loud:
         raise NotCovered("none of the machines has a rated sound level")
+    parts = [Part(machine.key, machine.si("sound"), machine.address) for machine in loud]
     for part in parts:
         within(part.value, 0.0, 150.0, f"sound level of {part.label}", "dB")
     return Worked(10.0 * math.log10(sum(10.0 ** (p.value / 10.0) for p in parts)), tuple(parts))

@@ -159,6 +159,25 @@ def connected(facts: Facts, room: Node) -> Worked:
     return Worked(sum(p.value for p in parts), tuple(parts))
 
 
+@figure(
+    "lighting.support_needed",
+    title="What carries the light is rated for",
+    dimension="mass",
+    formula="weight x (1 + reserve)",
+    source=f"{COMMON_PRACTICE}; reserve of the house standards",
+    holds="where it hangs from more than a box",
+    per=lambda job: [
+        light
+        for light in job.things("pendant", "chandelier", "spot", "wall_light")
+        if kinds.says(light, "weight") and light.si("weight", 0.0) > job.limit("box.supports")
+    ],
+    trades=("electrical", "framing"),
+)
+def support_needed(facts: Facts, light: Node) -> float:
+    """Rated strength of what a heavy light hangs from."""
+    return light.si("weight") * (1.0 + facts.job.limit("fixing.reserve"))
+
+
 # ------------------------------------------------------------------ drivers
 
 

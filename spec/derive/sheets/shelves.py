@@ -1,4 +1,4 @@
-"""Shelves that sag and tops that move with the moisture of the air."""
+"""Shelves: how far they sag, and how long they may be."""
 
 from __future__ import annotations
 
@@ -9,11 +9,9 @@ from spec.derive.formulas import shelves, weights, wood
 from spec.derive.formulas.constants import GRAVITY
 from spec.derive.sheets import kinds
 from spec.derive.sheets.dividing import over
-from spec.derive.sheets.kinds import stack_of_piece, stack_of_tier
-from spec.derive.sheets.surroundings import weather
+from spec.derive.sheets.kinds import stack_of_piece
 from spec.job.job import Job
 from spec.job.node import Node, Open
-from spec.quantity import Range
 
 _SIDE = 0.019
 """[m] Side of a cabinet, 3/4 in. Common practice."""
@@ -138,59 +136,3 @@ def shelf_span_most(facts: Facts, piece: Node) -> Worked:
         ("p", it.pressure, "area_load"),
     )
     return Worked(most, given=given)
-
-
-def _wooden_tops(job: Job) -> list[Node]:
-    found = []
-    for stack in job.things("stack"):
-        for tier in kinds.tiers_of(stack):
-            material = tier.find("material")
-            if tier.kind == "top" and material is not None and material.value in wood.SPECIES:
-                found.append(tier)
-    return found
-
-
-@figure(
-    "millwork.movement",
-    title="Movement of the top across its grain",
-    dimension="length",
-    formula="depth x C x (moisture it settles at - moisture on arrival)",
-    source="Wood Handbook FPL-GTR-282 ch. 13, eq. 4-5 for the moisture; flat-sawn",
-    holds="6 to 14 % of moisture",
-    per=_wooden_tops,
-    trades=("millwork",),
-)
-def movement(facts: Facts, tier: Node) -> Worked:
-    """How much wider or narrower a wooden top becomes in its room."""
-    room, stack = facts.job.thing(tier.room), stack_of_tier(tier)
-    if room is None or stack is None:
-        raise Open(tier.address)
-    arrives = _moisture(facts, stack)
-    air = weather(facts, room, "summer")
-    settles = wood.equilibrium_moisture(air.temperature, air.damp(f"{room.address}.climate"))
-    name = tier.word("material")
-    moved = {
-        start: wood.movement(tier.si("depth"), name, "tangential", start, settles)
-        for start in arrives
-    }
-    start, worst = max(moved.items(), key=lambda pair: abs(pair[1]))
-    return Worked(
-        abs(worst),
-        given=(
-            ("depth", tier.si("depth"), "length"),
-            ("C", wood.species(name).tangential * 100.0, "number"),
-            ("moisture on arrival", start / 100.0, "percent"),
-            ("moisture it settles at", settles / 100.0, "percent"),
-        ),
-        remark="it swells" if worst > 0.0 else "it shrinks",
-    )
-
-
-def _moisture(facts: Facts, stack: Node) -> tuple[float, float]:
-    """Moisture of the wood on arrival [%], from and to."""
-    if kinds.says(stack, "moisture"):
-        value = stack.quantity("moisture")
-        if isinstance(value, Range):
-            return value.low.si * 100.0, value.high.si * 100.0
-    low, high = facts.job.limits("wood.moisture")
-    return low * 100.0, high * 100.0

@@ -182,6 +182,26 @@ def test_a_strip_run_adds_cable_and_strip() -> None:
     assert found.share == pytest.approx(0.646 / 24.0)
 
 
+@given(st.floats(1.0, 20.0), st.floats(2.0, 20.0), st.floats(0.0, 0.4), st.floats(0.1, 1.0))
+def test_the_tracks_of_a_strip_lose_at_its_longest_run_what_its_maker_says(
+    longest: float, watts: float, share: float, part: float
+) -> None:
+    loop = low_voltage.loop_resistance(longest, watts, 24.0, share)
+    alone = {"loop_resistance": loop, "cable_length": 0.0, "cable_resistance": 0.0}
+    assert low_voltage.run(longest, watts, 24.0, **alone).share == pytest.approx(share)
+    assert low_voltage.run(longest * part, watts, 24.0, **alone).share == pytest.approx(
+        share * part**2
+    )
+
+
+def test_other_strips_in_the_cable_cost_a_strip_their_share_of_it() -> None:
+    found = low_voltage.run(
+        5.0, 9.6, 24.0, loop_resistance=0.0, cable_length=11.0, cable_resistance=0.009, beside=3.0
+    )
+    assert found.current == pytest.approx(2.0)
+    assert found.in_cable == pytest.approx(0.99)
+
+
 def test_a_supply_is_the_smallest_with_headroom() -> None:
     assert low_voltage.choose_supply(48.0, [96.0, 30.0, 60.0]) == 60.0
     assert low_voltage.choose_supply(48.1, [96.0, 30.0, 60.0]) == 96.0

@@ -13,7 +13,7 @@ import pytest
 
 from spec.derive import formulas
 from spec.derive.formulas import air, weights
-from spec.derive.formulas.range import OutOfRange
+from spec.derive.formulas.range import NotCovered, OutOfRange
 from tests.derive.formulas.calls import CALLS
 
 NUMBERS = [
@@ -67,3 +67,10 @@ def test_a_refusal_reads_like_a_sentence() -> None:
     assert (refused.value.low, refused.value.high, refused.value.value) == (0.0, 1.0, 1.4)
     with pytest.raises(OutOfRange, match="the area is -1 m²; it has to be at least 0 m²"):
         weights.sheet(-1.0, 0.01, 700.0)
+
+
+def test_a_refusal_says_the_same_in_other_units_where_it_has_no_value() -> None:
+    with pytest.raises(OutOfRange, match=r"^the area is not a number$"):
+        weights.sheet(math.nan, 0.01, 700.0)
+    says = "two sizes of wire are not in the table"
+    assert NotCovered(says).said(str) == str(NotCovered(says)) == says

@@ -1,17 +1,15 @@
-"""Condensate, sleeves, and where the sensor hangs."""
+"""Condensate and its sleeves, and who hears a leak."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from spec.check.rule import Facts, Node, Said, rule, said
-from spec.derive.sheets import kinds, visits
-from spec.derive.sheets.surroundings import beyond, outside
+from spec.derive.sheets import visits
 from spec.finding import Level
-from spec.job.node import Open
 from spec.job.stage import first_day
 from spec.job.trades import trade_of
-from spec.quantity import Quantity, Range
+from spec.quantity import Quantity
 
 _ROOM = """
 rooms:
@@ -23,14 +21,6 @@ rooms:
     cooling: {kind: ceiling_recessed, condensate: {from: EV1, sleeve: H1, FACTS}}
 """
 _FALLS = "fall: 1/4 in per ft, pump: {not_applicable: it falls}"
-_SENSOR = """
-surroundings: {outdoors: {from: climate}, hall: {summer: {temperature: 26 °C, humidity: 50 %}}}
-rooms:
-  wine_room:
-    use: wine_storage
-    walls_clockwise: {WA: {faces: FACES, devices: {SN1: {is: sensor, aff: HIGH, serves: CT1},
-        CT1: {is: controller}}}}
-"""
 
 
 @rule(
@@ -174,68 +164,6 @@ def sleeve_passes_something_else(facts: Facts) -> Iterator[Said]:
                         f"add `{wanted[0]}` to what {name} passes, or name another hole",
                         sleeve,
                     )
-
-
-@rule(
-    "cooling.sensor-too-high-or-low",
-    level=Level.ERROR,
-    trades=("refrigeration", "electrical"),
-    why="Warm air lies at the ceiling and cold at the floor: a sensor at the height of the bottles "
-    "feels what they feel.",
-    each=("sensor",),
-    bad=_SENSOR.replace("FACES", "hall").replace("HIGH", "95 in"),
-    good=_SENSOR.replace("FACES", "hall").replace("HIGH", "60 in"),
-)
-def sensor_too_high_or_low(facts: Facts, sensor: Node) -> Iterator[Said]:
-    """A sensor of a cooled room hangs outside the heights of the house."""
-    aff = sensor.find("aff")
-    if (
-        aff is None
-        or not isinstance(aff.value, Quantity)
-        or not _feels_a_cooled_room(facts, sensor)
-    ):
-        return
-    limits = facts.job.threshold("sensor.height")
-    if isinstance(limits, Range) and not limits.low.si <= aff.value.si <= limits.high.si:
-        yield said(
-            aff,
-            f"{sensor.key} hangs {aff.written} above the floor; the house hangs sensors at "
-            f"{limits.written}",
-            "hang it at the height of the bottles",
-        )
-
-
-@rule(
-    "cooling.sensor-on-outside-wall",
-    level=Level.WARNING,
-    trades=("refrigeration", "electrical"),
-    why="A sensor on an outside wall feels the weather.",
-    each=("sensor",),
-    bad=_SENSOR.replace("FACES", "outdoors").replace("HIGH", "60 in"),
-    good=_SENSOR.replace("FACES", "hall").replace("HIGH", "60 in"),
-)
-def sensor_on_outside_wall(facts: Facts, sensor: Node) -> Iterator[Said]:
-    """A sensor of a cooled room hangs on a wall to the open air."""
-    wall = facts.places.wall_of(sensor)
-    if wall is None or not _feels_a_cooled_room(facts, sensor):
-        return
-    try:
-        far = beyond(facts, wall)
-    except Open:
-        return
-    if outside(facts, far):
-        yield said(
-            sensor,
-            f"{sensor.key} hangs on {wall.key}, which faces {far.key}",
-            "hang it on an inside wall",
-            wall.find("faces") or wall,
-        )
-
-
-def _feels_a_cooled_room(facts: Facts, sensor: Node) -> bool:
-    room = facts.job.thing(sensor.room)
-    senses = sensor.find("senses")
-    return room is not None and kinds.is_cooled(room) and (senses is None or senses.value != "leak")
 
 
 @rule(

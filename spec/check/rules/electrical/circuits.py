@@ -26,8 +26,6 @@ _GOOD = (
 )
 _ON_THE_WAY = ("disconnect", "junction_box", "controller", "sensor")
 """What a circuit of a machine passes, or a signal of it: no load of its own."""
-_TAPED = 0.015
-"""[m] A working space taped by hand in a metric job: 900 mm are 36 in."""
 
 
 @rule(
@@ -35,7 +33,8 @@ _TAPED = 0.015
     level=Level.ERROR,
     trades=("electrical",),
     why="A conductor that carries less than its breaker lets through is the fuse.",
-    source="NEC 240.4(B), (D) and (G); IEC 60364-5-52; cited from memory, check the adopted edition",
+    source="NEC 240.4(B), (D) and (G); IEC 60364-5-52; cited from memory, check the "
+    "adopted edition",
     bad="circuits: {C1: {voltage: 120 V, breaker: 30 A, conductor: 12 AWG copper}}",
     good="circuits: {C1: {voltage: 120 V, breaker: 20 A, conductor: 12 AWG copper}}",
 )
@@ -191,35 +190,6 @@ def board_nearly_full(facts: Facts, board: Node) -> Iterator[Said]:
             f"{spare:.0f}",
             "tell the client before the wall is closed",
         )
-
-
-@rule(
-    "electrical.no-room-at-board",
-    level=Level.ERROR,
-    trades=("electrical", "millwork"),
-    why="Whoever works at a live board needs to step back from it.",
-    source="NEC 110.26(A)(1) to (3); cited from memory, check the adopted edition",
-    each=("panelboard",),
-    bad=_GOOD.replace("40 in", "24 in"),
-    good=_GOOD,
-)
-def no_room_at_board(facts: Facts, board: Node) -> Iterator[Said]:
-    """The space before a board is less deep, wide or high than the house keeps."""
-    for key, side, words in (
-        ("clear_in_front", "clear", "deep"),
-        ("clear_width", "width", "wide"),
-        ("clear_height", "height", "high"),
-    ):
-        clear, least = board.find(key), facts.job.threshold(f"panelboard.{side}")
-        if clear is None or not isinstance(clear.value, Quantity):
-            continue
-        if clear.value.si < least.si - _TAPED:
-            yield said(
-                clear,
-                f"the space before {board.key} is {clear.written} {words}; the house keeps "
-                f"{least.written}",
-                "clear the space, or move the board",
-            )
 
 
 @rule(

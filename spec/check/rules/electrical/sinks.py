@@ -43,8 +43,7 @@ rooms:
 )
 def near_sink_unprotected(facts: Facts, receptacle: Node) -> Iterator[Said]:
     """A receptacle near a sink has no ground-fault protection, of its own or of its circuit."""
-    action = receptacle.words("action", ()) if receptacle.find("action") else ()
-    if any(word in _GONE for word in action) or _protected(facts, receptacle):
+    if gone(receptacle) or protected(facts, receptacle):
         return
     near, system = facts.job.limit("receptacle.near_sink"), facts.job.system
     for sink in facts.job.things("sink"):
@@ -66,7 +65,13 @@ def near_sink_unprotected(facts: Facts, receptacle: Node) -> Iterator[Said]:
             )
 
 
-def _protected(facts: Facts, receptacle: Node) -> bool:
+def gone(receptacle: Node) -> bool:
+    """It is taken out in this job."""
+    action = receptacle.words("action", ()) if receptacle.find("action") else ()
+    return any(word in _GONE for word in action)
+
+
+def protected(facts: Facts, receptacle: Node) -> bool:
     """It trips itself, or something on the way of its power does; open counts as protected."""
     for thing in (receptacle, *feeds.upstream(facts.job, receptacle)):
         own = thing.find("ground_fault")

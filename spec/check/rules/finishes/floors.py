@@ -8,12 +8,26 @@ from spec.check.rule import Facts, Node, Said, rule, said
 from spec.check.rules.finishes.surfaces import GOOD
 from spec.derive.sheets import kinds
 from spec.derive.sheets.surroundings import beyond
+from spec.derive.sheets.wood_movement import floor_of
 from spec.finding import Level
 from spec.job.finishes import finish_at
 from spec.job.node import Open
 from spec.place.entries import begins_at_floor
 from spec.quantity import Quantity, show
 
+_OAK = """
+finishes: {F1: {is: wood_floor, material: white_oak, fixed: floating, moisture: 6 % to 8 %,
+    gap: GAP}}
+rooms:
+  tasting_room:
+    climate: {temperature: 22 °C, humidity: 60 %}
+    taped: {to: finish}
+    height: 8 ft
+    finishes: {floor: F1}
+    walls_clockwise: {TA: {length: 16 ft}, TB: {length: 12 ft}, TC: {length: 16 ft},
+        TD: {length: 12 ft}}
+    floor: {level: 0}
+"""
 _BONDED = ("tile", "wood_floor", "stone")
 
 
@@ -164,3 +178,33 @@ def slab_too_wet(facts: Facts) -> Iterator[Said]:
                 leaf or floor,
                 floor,
             )
+
+
+@rule(
+    "finishes.floor-has-no-room",
+    level=Level.WARNING,
+    trades=("flooring", "millwork"),
+    why="A floor of wood that reaches the walls lifts in the middle in its first damp summer, or "
+    "presses the base off.",
+    source="Wood Handbook FPL-GTR-282 ch. 13",
+    each=("room",),
+    bad=_OAK.replace("GAP", "1/8 in"),
+    good=_OAK.replace("GAP", "2 in"),
+)
+def floor_has_no_room(facts: Facts, room: Node) -> Iterator[Said]:
+    """A floor of wood that is not glued swells more than is left free at the walls."""
+    finish = floor_of(facts.job, room)
+    gap = finish.find("gap") if finish is not None else None
+    if finish is None or gap is None or not isinstance(gap.value, Quantity):
+        return
+    if "glue" in finish.word("fixed", ""):
+        return
+    swells, system = facts.figures.value("finishes.floor_swells", room), facts.job.system
+    if swells > gap.value.si:
+        yield said(
+            gap,
+            f"{finish.key} swells {show(swells, 'length', system)} to each side in "
+            f"{room.key.replace('_', ' ')}; {gap.written} are free at the walls",
+            "leave more, or glue it down",
+            room,
+        )

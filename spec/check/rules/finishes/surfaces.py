@@ -7,9 +7,11 @@ from datetime import date, timedelta
 
 from spec.check.rule import Facts, Node, Said, rule, said
 from spec.derive.sheets import build_up, kinds, visits
+from spec.derive.sheets.calendars import in_days
 from spec.finding import Level
 from spec.job.finishes import finish_at
 
+_COATS = ("paint", "clear_coat", "stain")
 _LOW_ODOR = ("low_odor", "mineral", "lime", "none", "clay")
 _TRADE_OF_PART = {"walls": "painting", "ceiling": "painting", "floor": "flooring"}
 _TWO = """
@@ -254,20 +256,25 @@ def wine_before_cure(facts: Facts) -> Iterator[Said]:
             leaf = finish_at(facts.job, surface, build_up.part_of(surface))
             finish = facts.job.thing(str(leaf.value)) if leaf is not None else None
             cure = finish.find("cure") if finish is not None else None
-            if finish is None or cure is None or finish.key in told:
+            if finish is None or finish.key in told:
+                continue
+            if cure is None and finish.kind not in _COATS:
                 continue
             applied = visits.visits_of(facts.job, _applies(facts, finish))
             last = visits.last_day(facts.job, applied[-1]) if applied else None
             if last is None:
                 continue
-            days = visits.days_of(cure)
+            usual = facts.job.threshold("low_odor.cure")
+            days, written = in_days(usual.si), usual.written
+            if cure is not None:
+                days, written = visits.days_of(cure), cure.written
             cured = last + timedelta(days=days)
             if cured > first:
                 told.add(finish.key)
                 yield said(
-                    cure,
+                    cure or finish,
                     f"{finish.key} in {room.key} is applied until {last.isoformat()} and cures "
-                    f"{cure.written}, until {cured.isoformat()}; wine comes from "
+                    f"{written}, until {cured.isoformat()}; wine comes from "
                     f"{earliest.written}",
                     "apply it earlier, choose a faster one, or let the wine wait",
                     earliest,

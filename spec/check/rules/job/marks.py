@@ -121,7 +121,7 @@ people: {client: {name: Ada Quist}}
 """,
 )
 def waiver_names_no_rule(facts: Facts, waiver: Node) -> Iterator[Said]:
-    """A waiver names a rule that does not exist."""
+    """A waiver names no rule, or accepts nothing while it lasts."""
     from spec.check.rule import rules  # noqa: PLC0415 - the catalogue holds this rule too
 
     name = waiver.word("finding")

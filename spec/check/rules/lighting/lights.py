@@ -176,7 +176,7 @@ def driver_too_small(facts: Facts) -> Iterator[Said]:
     ),
 )
 def dark_at_the_end(facts: Facts) -> Iterator[Said]:
-    """More voltage is lost between a driver and its strips than the house allows."""
+    """More voltage is lost between a driver and the far end of its strips than the house allows."""
     most = facts.job.limit("strip.voltage_drop")
     for driver, lost in worked(facts, "lighting.drop"):
         if lost > most:
@@ -189,6 +189,25 @@ def dark_at_the_end(facts: Facts) -> Iterator[Said]:
                 "take a thicker cable, or move the driver nearer",
                 *feeds.fed_from(facts.job, driver),
             )
+    for strip, lost in worked(facts, "lighting.far_end"):
+        source = facts.job.thing(strip.word("fed_from"))
+        if lost > most and source is not None and not _told(facts, source, most):
+            yield said(
+                strip,
+                f"{show(lost, 'percent', facts.job.system)} of the voltage is lost from "
+                f"{source.key} to the far end of {strip.key}; the house allows "
+                f"{show(most, 'percent', facts.job.system)}",
+                "feed it at both ends or in its middle, take a thicker cable, or move the driver "
+                "nearer",
+                strip.find("cable") or source.at("cable"),
+                strip.at("end_drop"),
+            )
+
+
+def _told(facts: Facts, driver: Node, most: float) -> bool:
+    """The cable alone loses too much, which is said at the driver."""
+    lost = known(facts, "lighting.drop", driver)
+    return lost is not None and lost > most
 
 
 @rule(

@@ -246,13 +246,16 @@ def too_heavy_for_its_support(facts: Facts, light: Node) -> Iterator[Said]:
             f"write `rated` at {backing.key}",
             weight,
         )
-    elif isinstance(rated.value, Quantity) and rated.value.si < weight.value.si:
-        yield said(
-            weight,
-            f"{light.key} weighs {weight.written}, {backing.key} is rated for {rated.written}",
-            "strengthen the backing",
-            rated,
-        )
+    elif isinstance(rated.value, Quantity):
+        needed = facts.figures.value("lighting.support_needed", light)
+        if rated.value.si < needed - 1e-6:
+            yield said(
+                weight,
+                f"{light.key} weighs {weight.written}, {backing.key} is rated for {rated.written}; "
+                f"with its reserve the house asks for {show(needed, 'mass', facts.job.system)}",
+                "strengthen the backing",
+                rated,
+            )
 
 
 @rule(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from spec.check.rule import Facts, Node, Said, rule, said
-from spec.check.worked import known
+from spec.check.worked import known, worked
 from spec.finding import Level
 from spec.job import feeds
 from spec.job.node import Open
@@ -39,6 +39,10 @@ rooms:
       existing:
         K1: {is: furniture, size: 2.2 m x 0.75 m x 0.95 m, to: {surface: tasting_room.floor}}
     ceiling: {lights: {L1: {is: pendant, bottom: HIGH}}}
+"""
+_CLASS_2 = """
+elsewhere: {PS1: {is: driver, power: POWER, voltage: 24 V,
+    cable: {conductor: 14 AWG copper, length: 12 ft}}}
 """
 _EXIT = """
 circuits: {C1: {breaker: 15 A}}
@@ -105,6 +109,33 @@ def strip_without_driver(facts: Facts, strip: Node) -> Iterator[Said]:
             f"{strip.key} is a strip of {volts.written} and hangs on {source.key}, a {source.kind}",
             "put a driver between them",
             volts,
+        )
+
+
+@rule(
+    "lighting.more-than-class-2",
+    level=Level.ERROR,
+    trades=("electrical",),
+    why="Only a Class 2 supply may feed a thin cable without boxes; a stronger one heats it where "
+    "nobody sees it, and no fuse goes.",
+    source="NEC 2023 725.60 (725.121 before), chapter 9 table 11(B); cited from memory, check the "
+    "adopted edition",
+    bad=_CLASS_2.replace("POWER", "150 W"),
+    good=_CLASS_2.replace("POWER", "96 W"),
+)
+def more_than_class_2(facts: Facts) -> Iterator[Said]:
+    """A driver gives more than a Class 2 supply may, and is not said to be none."""
+    for driver, most in worked(facts, "lighting.class_2_limit"):
+        marked, power, system = driver.find("class_2"), driver.at("power"), facts.job.system
+        if driver.si("power") <= most or (marked is not None and marked.value is not True):
+            continue
+        yield said(
+            power,
+            f"{driver.key} gives {power.written} at {driver.text('voltage')}; a Class 2 supply "
+            f"gives {show(most, 'apparent_power', system)} at most",
+            "divide it into smaller ones, or write `class_2: no` and lay its cable like one of "
+            "the house",
+            *([marked] if marked is not None else []),
         )
 
 

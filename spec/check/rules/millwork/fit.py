@@ -5,8 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from spec.check.rule import Facts, Node, Said, rule, said
+from spec.derive.sheets.surroundings import as_found
 from spec.finding import Level
-from spec.quantity import show
+from spec.place.runs import Piece, Run
+from spec.quantity import Quantity, show
+
+_CLOSE = 0.003
+"""[m] What ends so near to a corner ends in it."""
 
 _ROOM = """
 rooms:
@@ -113,3 +118,54 @@ def stack_does_not_fit(facts: Facts, stack: Node) -> Iterator[Said]:
         "change a height, or give the difference to a gap",
         f"{stack.room}.height",
     )
+
+
+@rule(
+    "millwork.no-scribe-at-leaning-wall",
+    level=Level.WARNING,
+    trades=("millwork",),
+    why="A rack that ends square against a wall that leans shows a wedge from floor to ceiling.",
+    each=("wall",),
+    bad=_ROOM.replace("HEIGHT", "96 in")
+    .replace("WIDTH", "96 in")
+    .replace("WB: {length: 6 ft}", "WB: {length: 6 ft, lean: 1/2 in}"),
+    good=_ROOM.replace("HEIGHT", "96 in")
+    .replace("WIDTH", "94 in}, R2: {is: filler, width: rest")
+    .replace("WB: {length: 6 ft}", "WB: {length: 6 ft, lean: 1/2 in}"),
+)
+def no_scribe_at_leaning_wall(facts: Facts, wall: Node) -> Iterator[Said]:
+    """A run ends against a wall that leans more than the house allows, and in no filler."""
+    most, system = facts.job.limit("taping.lean"), facts.job.system
+    for run in facts.places.runs(wall):
+        for piece, beside in _ends(facts, wall, run):
+            lean = beside.find("lean")
+            if lean is None or not isinstance(lean.value, Quantity) or piece.node.kind == "filler":
+                continue
+            if abs(lean.value.si) > most:
+                yield said(
+                    piece.node,
+                    f"{piece.node.key} ends against {beside.key}, which leans {lean.written}; the "
+                    f"house scribes from {show(most, 'length', system)} on",
+                    f"end the run in a filler that is scribed to {beside.key}",
+                    lean,
+                )
+
+
+def _ends(facts: Facts, wall: Node, run: Run) -> Iterator[tuple[Piece, Node]]:
+    """The first and the last piece of a run that reach a corner, with the wall beside it there."""
+    room = facts.job.thing(wall.room)
+    walls = room.group("walls_clockwise") if room is not None else ()
+    own = [piece for piece in run.pieces if not piece.turned]
+    if wall not in walls or not own:
+        return
+    at, length = walls.index(wall), facts.places.length(wall)
+    first, last = own[0], own[-1]
+    if first.left < _CLOSE:
+        yield first, _leaning(facts, walls[at - 1])
+    if last.left + last.width > length - _CLOSE:
+        yield last, _leaning(facts, walls[(at + 1) % len(walls)])
+
+
+def _leaning(facts: Facts, wall: Node) -> Node:
+    """The wall that says how it leans: itself, or the one as found that it lines."""
+    return as_found(facts, wall) or wall

@@ -1,4 +1,4 @@
-"""Glass of cooled rooms: dry, safe, and as was promised."""
+"""Glass of cooled rooms: dry, and as was promised."""
 
 from __future__ import annotations
 
@@ -190,25 +190,4 @@ def promise_without_air(facts: Facts, promise: Node) -> Iterator[Said]:
             f"{promise.key} promises something of glass and no air up to which it holds (`up_to`)",
             "write `up_to: {temperature: ..., humidity: ...}`",
             f"{promise.address}.up_to",
-        )
-
-
-@rule(
-    "openings.glass-not-safe",
-    level=Level.ERROR,
-    trades=("doors", "glazing"),
-    why="Glass in a door and beside it breaks where people fall.",
-    source="IRC R308.4, glazing in and beside doors; cited from memory",
-    each=("door", "glass_front"),
-    bad=COLD.replace("FACTS", f"{LEAF}, glazing: {{panes: 2, safety: none}}"),
-    good=COLD.replace("FACTS", f"{LEAF}, glazing: {{panes: 2, safety: tempered}}"),
-)
-def glass_not_safe(facts: Facts, opening: Node) -> Iterator[Said]:
-    """The glass of a door or a glass front is no safety glass."""
-    safety = opening.find("glazing.safety")
-    if safety is not None and safety.value == "none" and not kept(opening):
-        yield said(
-            safety,
-            f"the glass in {opening.key} is no safety glass",
-            "write `tempered` or `laminated`, and that every pane is marked",
         )

@@ -13,6 +13,9 @@ from spec.quantity import Quantity, show
 
 _SLACK = 0.0008
 """[m] Rounding of a typed sixteenth."""
+_BARS = """
+rooms: {hall: {walls_clockwise: {WA: {openings: {G1: {is: gate, leaf: {spaces: SPACES}}}}}}}
+"""
 _GATE = """
 rooms:
   tasting_room:
@@ -134,6 +137,28 @@ def gate_does_not_fit(facts: Facts, gate: Node) -> Iterator[Said]:
             f"({outer.text('width')}) takes leaves of {show(fits, 'length', facts.job.system)}",
             "correct the leaf, the gaps or the opening",
             outer.at("width"),
+        )
+
+
+@rule(
+    "openings.gate-lets-heads-through",
+    level=Level.ERROR,
+    trades=("metalwork",),
+    why="A child goes through feet first, and the head stays between the bars.",
+    source="IRC R312.1.3, IBC 1015.4: no ball of 4 in passes; cited from memory",
+    each=("gate",),
+    bad=_BARS.replace("SPACES", "5 in"),
+    good=_BARS.replace("SPACES", "3-7/8 in"),
+)
+def gate_lets_heads_through(facts: Facts, gate: Node) -> Iterator[Said]:
+    """The spaces between the bars of a gate are as wide as a child's head, or wider."""
+    spaces, most = gate.find("leaf.spaces"), facts.job.threshold("gate.most_space")
+    if spaces is not None and isinstance(spaces.value, Quantity) and spaces.value.si >= most.si:
+        yield said(
+            spaces,
+            f"{spaces.written} are free between the bars of {gate.key}; a ball of {most.written} "
+            "may not pass",
+            "set the bars closer",
         )
 
 

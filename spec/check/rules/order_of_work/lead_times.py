@@ -118,6 +118,30 @@ def approved_too_late(facts: Facts) -> Iterator[Said]:
 
 
 @rule(
+    "order_of_work.approved-at-the-last-hour",
+    level=Level.NOTE,
+    trades=(),
+    why="A client who wants to see the sample once more takes the days that nobody kept for it.",
+    bad=_APPROVED.replace("DAY", "2026-03-05"),
+    good=_APPROVED.replace("DAY", "2026-02-16"),
+)
+def approved_at_the_last_hour(facts: Facts) -> Iterator[Said]:
+    """An approval is due fewer working days before its order than the house keeps."""
+    keeps = int(facts.job.limit("approval.reserve"))
+    for step, dated, _ in _steps(facts, "approve"):
+        left = visits.calendar(facts.job).between(step.day, dated)
+        if step.day <= dated and left < keeps:
+            yield said(
+                step.at,
+                f"{_takes(step)}: it is ordered by {dated.isoformat()}, {left} working days after "
+                f"{thing_of(step.at).key}; the house keeps {keeps}",
+                "ask for it earlier, or watch it",
+                _clock(step),
+                "approval.reserve",
+            )
+
+
+@rule(
     "order_of_work.measured-too-late",
     level=Level.ERROR,
     trades=("millwork", "glazing", "stone"),
