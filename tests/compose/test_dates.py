@@ -38,7 +38,7 @@ def test_a_trade_reads_when_its_work_is_measured_ordered_and_on_site() -> None:
     row = brought("garden_store", "millwork")["shop work of millwork"]
     assert row.cells[1:] == (
         "Tue\xa02026-12-22\nI4 on 2026-12-22",
-        "Tue\xa02026-11-17\nAP5 due 2026-11-10",
+        "Tue\xa02026-11-17\nAP5 due 2026-11-09",
         "Tue\xa02027-01-19",
         "millwork: millwork\nTue\xa02027-02-02",
     )
